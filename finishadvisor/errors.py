@@ -1,0 +1,78 @@
+"""The one family of errors: each says what is wrong, the value, what is allowed, and the mend."""
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+
+class FinishAdvisorError(Exception):
+    """Anything the user can mend. The message is one plain line; the command line prints it and exits with `exit_code`."""
+
+    exit_code = 1
+
+
+class UsageError(FinishAdvisorError):
+    """A command was called wrongly: a bad option, crossed corners, a zero size."""
+
+    exit_code = 2
+
+
+class OutOfRangeError(FinishAdvisorError):
+    """A quantity lies outside the range that its formula or its file allows."""
+
+
+class CatalogError(FinishAdvisorError):
+    """A row of the catalog, shipped or the user's own, cannot be used."""
+
+
+class JobError(FinishAdvisorError):
+    """The job folder or its job.toml cannot be used as it stands."""
+
+
+class PhotoError(FinishAdvisorError):
+    """A photo cannot be read at all."""
+
+
+class WeatherError(FinishAdvisorError):
+    """A weather file cannot be used."""
+
+
+def require_between(quantity: str, value: float, low: float, high: float, unit: str = "") -> None:
+    """Refuse a value outside `low` to `high`, both ends allowed.
+
+    Args:
+        quantity: what the value is, in words that a user reads.
+        value: the value received.
+        low: least allowed value.
+        high: greatest allowed value.
+        unit: unit printed behind each number.
+
+    Raises:
+        OutOfRangeError: the value is outside, or is not a number.
+    """
+    if not low <= value <= high:
+        behind = f" {unit}" if unit else ""
+        raise OutOfRangeError(
+            f"{quantity} is {value:g}{behind}; it must lie between {low:g} and {high:g}{behind}. Check the entry and its unit."
+        )
+
+
+def require_positive(quantity: str, value: float, unit: str = "") -> None:
+    """Refuse a value that is zero, negative or not a finite number.
+
+    Args:
+        quantity: what the value is, in words that a user reads.
+        value: the value received.
+        unit: unit printed behind the number.
+
+    Raises:
+        OutOfRangeError: the value is not above zero, or not finite.
+    """
+    if not 0 < value < float("inf"):
+        behind = f" {unit}" if unit else ""
+        raise OutOfRangeError(f"{quantity} is {value:g}{behind}; it must be more than 0. Check the entry and its unit.")
+
+
+def nearest_of(word: str, allowed: Iterable[str]) -> str:
+    """Return ` Did you mean "x"?` for the most similar allowed word, or nothing when none is near."""
+    close = get_close_matches(word, list(allowed), n=1, cutoff=0.6)
+    return f' Did you mean "{close[0]}"?' if close else ""

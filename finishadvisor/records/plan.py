@@ -1,0 +1,73 @@
+"""The days: steps with their windows, what is blocked and why, and when the floors are back in service."""
+
+from datetime import datetime
+
+from finishadvisor.records.base import Record
+
+
+class StepAir(Record):
+    """Air and slab at the start of a step."""
+
+    air_f: float
+    rh_pct: float
+    slab_f: float
+    dew_point_f: float
+
+
+class Step(Record):
+    """One task placed on the calendar. `latest` is the end of the recoat window, None where there is none."""
+
+    floor: str
+    task: str
+    layer: str | None
+    coat: int | None
+    start: datetime
+    end: datetime
+    earliest: datetime
+    latest: datetime | None
+    crew: int
+    hours: float
+    air: StepAir | None
+    notes: tuple[str, ...]
+
+
+class BackInService(Record):
+    """When a floor can be used again; None where the finish sets no limit or the plan does not reach it."""
+
+    foot: datetime | None
+    water: datetime | None
+    furniture: datetime | None
+    cover: datetime | None
+    vehicle: datetime | None
+
+
+class Blocked(Record):
+    """A span of time in which a task may not be done."""
+
+    start: datetime
+    end: datetime
+    task: str
+    why: str
+
+    def as_json(self) -> dict[str, object]:
+        """Return the span under the contract's keys `from` and `to`."""
+        plain = self.model_dump(mode="json")
+        return {"from": plain["start"], "to": plain["end"], "task": plain["task"], "why": plain["why"]}
+
+
+class Plan(Record):
+    """One calendar for the job's crew over all floors."""
+
+    steps: tuple[Step, ...]
+    back_in_service: dict[str, BackInService]
+    blocked: tuple[Blocked, ...]
+    feasible: bool
+
+    def as_json(self) -> dict[str, object]:
+        """Return the contract's JSON."""
+        return {
+            "steps": [step.as_json() for step in self.steps],
+            "back_in_service": {floor: back.as_json() for floor, back in self.back_in_service.items()},
+            "blocked": [span.as_json() for span in self.blocked],
+            "feasible": self.feasible,
+        }

@@ -1,0 +1,74 @@
+"""The chosen stack and every required work item of one floor: made once, read by plan, order and ranking."""
+
+from typing import Literal
+
+from finishadvisor.records.base import Record, SourceNote
+
+Extent = Literal["area", "edge", "joint", "count", "fixed"]
+Basis = Literal["film", "rate", "count", "weight", "length", "volume"]
+
+
+class Hours(Record):
+    """Crew-hours of one task: one worker for one hour counts 1."""
+
+    low: float
+    expected: float
+    high: float
+
+
+class MaterialUse(Record):
+    """One material of one task. What `amount` means follows from `basis`.
+
+    film: mils wet of `coats` coats; rate: ft² per unit; weight: lb per ft²; count: units per piece; length, volume: units per ft, per ft³.
+    """
+
+    material: str
+    layer: str | None
+    coats: int
+    basis: Basis
+    first_coat: bool
+    source: SourceNote
+
+
+class Task(Record):
+    """One step of the work on a floor, in the order given by the works."""
+
+    id: str
+    """Unique on the floor: work item, or layer and coat ("build-coat-1")."""
+    work_item: str
+    title: str
+    layer: str | None
+    coat: int | None
+    extent: Extent
+    quantity: float
+    """Extent of the work: ft² of area, ft of edge or joint, pieces, or 1."""
+    unit: str
+    crew_hours: Hours
+    materials: tuple[MaterialUse, ...]
+    certain: bool
+    """False where a requirement is undecided: the task counts in `high` only."""
+    why: str
+    """The reason a person reads: part of the finish, or the rule that asks for it."""
+    rule: str | None
+    source: SourceNote
+
+
+class Zone(Record):
+    """A part of a floor that ends at joints and is coated in one go."""
+
+    name: str
+    area_ft2: float
+
+
+class FloorWorks(Record):
+    """Everything to be done for one finish on one floor."""
+
+    floor: str
+    finish: str
+    area_ft2: float
+    edge_ft: float
+    joint_ft: float
+    zones: tuple[Zone, ...]
+    absorption: Literal["low", "medium", "high"]
+    """How thirsty the surface is: from the water-drop test, or the surface as its proxy."""
+    tasks: tuple[Task, ...]
