@@ -36,8 +36,8 @@ class FinishAdvice(Record):
     closes: tuple[str, ...]
 
     def as_json(self) -> dict[str, Any]:
-        """Return the contract's JSON: findings under the reason keys, conditions added."""
-        plain = self.model_dump(mode="json")
+        """Return the contract's JSON: findings under the reason keys; the conditions are in them."""
+        plain = self.model_dump(mode="json", exclude={"conditions"})
         plain["reasons"] = [finding.as_reason() for finding in self.reasons]
         return plain
 
