@@ -5,7 +5,7 @@ from difflib import get_close_matches
 
 
 class FinishAdvisorError(Exception):
-    """Anything the user can mend. The message is one plain line; the command line prints it and exits with `exit_code`."""
+    """Anything the user can mend. The message is one plain line; the command line exits with `exit_code`."""
 
     exit_code = 1
 
@@ -52,7 +52,8 @@ def require_between(quantity: str, value: float, low: float, high: float, unit: 
     if not low <= value <= high:
         behind = f" {unit}" if unit else ""
         raise OutOfRangeError(
-            f"{quantity} is {value:g}{behind}; it must lie between {low:g} and {high:g}{behind}. Check the entry and its unit."
+            f"{quantity} is {value:g}{behind}; it must lie between {low:g} and {high:g}{behind}. "
+            "Check the entry and its unit."
         )
 
 

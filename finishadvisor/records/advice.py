@@ -18,7 +18,7 @@ class AddedWork(Record):
 
 
 class FinishAdvice(Record):
-    """One finish on one floor. `reasons` are the findings that decided it; `score` is None where it cannot be ranked."""
+    """One finish on one floor. `reasons` are the findings that decided it; no rank and score where it does not suit."""
 
     id: str
     name: str

@@ -11,7 +11,7 @@ Range = tuple[float, float]
 
 
 class Patch(Record):
-    """One region whose shade differs from the typical one. Lengths in feet from the origin corner; differences are signed."""
+    """One region whose shade differs from the typical one: feet from the origin corner, signed differences."""
 
     x_ft: float
     y_ft: float

@@ -19,7 +19,7 @@ class Finding(Record):
     facts: dict[str, FactValue | None]
     source: SourceNote
     only_if: str | None = None
-    """For an undecided forbid or hold: the condition under which it does not bind, in words ("slab RH is below 80 %")."""
+    """For an undecided forbid or hold: when it does not bind, in words ("slab RH is below 80 %")."""
     work_item: str | None = None
     """For a require: the work item of the catalog that it adds."""
     missing: tuple[str, ...] = ()
@@ -27,6 +27,4 @@ class Finding(Record):
 
     def as_reason(self) -> dict[str, Any]:
         """Return the finding under the keys of the advise contract."""
-        return self.model_dump(
-            mode="json", include={"rule", "effect", "met", "because", "facts", "source"}
-        )
+        return self.model_dump(mode="json", include={"rule", "effect", "met", "because", "facts", "source"})

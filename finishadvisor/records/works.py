@@ -17,10 +17,7 @@ class Hours(Record):
 
 
 class MaterialUse(Record):
-    """One material of one task. What `amount` means follows from `basis`.
-
-    film: mils wet of `coats` coats; rate: ft² per unit; weight: lb per ft²; count: units per piece; length, volume: units per ft, per ft³.
-    """
+    """One material of one task. How much it takes follows from the material's basis and figures in the catalog."""
 
     material: str
     layer: str | None

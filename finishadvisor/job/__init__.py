@@ -1,0 +1,1 @@
+"""The job document and the job folder on disk. Nothing is computed here."""

@@ -1,0 +1,290 @@
+"""The job as a person writes it in job.toml. Everything that may be unknown may be left out.
+
+Inside, lengths are feet, temperatures °F, whatever the job's `units`; `lengths.py` reads what a person types.
+"""
+
+import datetime
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+from finishadvisor.job.lengths import read_length_ft, read_temperature_f
+
+Feet = Annotated[float, BeforeValidator(read_length_ft)]
+Fahrenheit = Annotated[float, BeforeValidator(read_temperature_f)]
+Point = tuple[Feet, Feet]
+Pixel = tuple[float, float]
+
+
+class Part(BaseModel):
+    """A frozen, closed part of the job document."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+
+# --- the floor on the plan -------------------------------------------------------------------------------------------
+
+
+class Rectangle(Part):
+    """An axis-parallel rectangle: its corner nearest the origin, then its sides along x and y."""
+
+    corner: Point = (0.0, 0.0)
+    x: Feet = Field(gt=0)
+    y: Feet = Field(gt=0)
+
+
+class Steps(Part):
+    """A flight of steps that gets the same finish."""
+
+    count: int = Field(gt=0)
+    width: Feet = Field(gt=0)
+    tread: Feet = Field(gt=0)
+    riser: Feet = Field(gt=0)
+
+
+class Joint(Part):
+    """A joint or crack line on the plan; moving joints are honored and re-cut through a film."""
+
+    kind: Literal["control", "construction", "isolation", "crack"]
+    start: Point
+    end: Point
+    width: Feet | None = None
+    depth: Feet | None = None
+    moving: bool | None = None
+
+
+class Outline(Part):
+    """The floor's shape: rectangles and polygons added, cut-outs taken away."""
+
+    rectangles: tuple[Rectangle, ...] = Field(default=(), alias="rectangle")
+    polygons: tuple[tuple[Point, ...], ...] = ()
+    cut_outs: tuple[tuple[Point, ...], ...] = ()
+    steps: tuple[Steps, ...] = ()
+    joints: tuple[Joint, ...] = Field(default=(), alias="joint")
+    edge: Feet | None = None
+    """Length of edge to be worked by hand; left out: the whole outline."""
+    cove: Feet | None = None
+    origin: str = ""
+    """Where the origin corner is, in words: "south-west corner, by the door"."""
+    x_direction: str = ""
+    """Which way x runs, in words: "along the street wall"."""
+
+
+# --- what is known of the slab ---------------------------------------------------------------------------------------
+
+
+class Load(Part):
+    """One truck load: where blotches come from."""
+
+    name: str
+    slump: Feet | None = None
+    water_added_gal: float | None = Field(default=None, ge=0)
+    time: datetime.datetime | None = None
+    placed_by: Literal["pump", "chute", "other"] | None = None
+    weather: str | None = None
+    finisher: str | None = None
+    boundary: tuple[Point, ...] = ()
+    """The line on the plan where this load ends."""
+
+
+class LayerDown(Part):
+    """A layer that lies on the slab already. `material` is a chemistry of the catalog, or "unknown"."""
+
+    material: str
+    laid: datetime.date | None = None
+    coats: int | None = Field(default=None, gt=0)
+    bonded: bool | None = None
+    color: Literal["clear", "tinted", "solid"] | None = None
+
+
+ReadingKind = Literal[
+    "slab-rh", "calcium-chloride", "ph", "rinse-water-ph", "sheet-test", "water-drop", "scratch-hardness", "sounding",
+    "pull-off", "slab-temperature", "air-temperature", "air-rh",
+]  # fmt: skip
+
+
+class Reading(Part):
+    """One dated reading.
+
+    Units by kind: slab-rh and air-rh %, calcium-chloride lb/1000 ft² in 24 h, ph and rinse-water-ph pH, water-drop seconds
+    until absorbed, scratch-hardness Mohs, pull-off psi, temperatures °F (or text with °C); sheet-test "dry" or "damp";
+    sounding "solid" or "hollow".
+    """
+
+    kind: ReadingKind
+    value: float | str
+    date: datetime.date
+    place: Point | str | None = None
+    note: str | None = None
+
+
+class Pour(Part):
+    """When the slab was or will be poured; `about` marks a date that is not certain."""
+
+    date: datetime.date
+    about: bool = False
+
+
+class Room(Part):
+    """Steady conditions indoors, used where no weather file is given."""
+
+    air: Fahrenheit
+    rh_pct: float = Field(gt=0, le=100)
+    slab: Fahrenheit | None = None
+
+
+# --- photos ----------------------------------------------------------------------------------------------------------
+
+
+class Sheet(Part):
+    """A neutral card or sheet in the photo: its pixel and reflectance."""
+
+    at: Pixel
+    reflectance: float = Field(default=0.18, gt=0, lt=1)
+
+
+class KnownPoint(Part):
+    """A pixel whose place on the slab is known."""
+
+    pixel: Pixel
+    place: Point
+
+
+class Photo(Part):
+    """A photo of the floor with its marks.
+
+    Corner order: origin, along the first side, opposite, along the second side.
+    """
+
+    file: str
+    taken: datetime.datetime | None = None
+    shows: Literal["slab", "mock-up", "after-preparation"] = "slab"
+    corners: tuple[Pixel, Pixel, Pixel, Pixel] | None = None
+    points: tuple[KnownPoint, ...] = Field(default=(), alias="point")
+    size: tuple[Feet, Feet] | None = None
+    origin_on_plan: Point | None = None
+    """Where the photo's origin corner lies on the floor plan; needed to join bays."""
+    turned_deg: Literal[0, 90, 180, 270] = 0
+    """How far the photo's first side is turned against the plan's x, counter-clockwise."""
+    sheets: tuple[Sheet, ...] = Field(default=(), alias="sheet")
+    leave_out: tuple[tuple[Pixel, ...], ...] = ()
+    wet: tuple[tuple[Pixel, ...], ...] = ()
+
+
+# --- decisions and records -------------------------------------------------------------------------------------------
+
+
+class MockUp(Part):
+    """A trial patch on the real slab, with what one coat of a material really took."""
+
+    finish: str
+    area_ft2: float = Field(gt=0)
+    material: str
+    coat: int = Field(default=1, gt=0)
+    used: float = Field(gt=0)
+    """In the material's unit of the catalog (gal, lb)."""
+    date: datetime.date | None = None
+    signed_by: str | None = None
+
+
+class Used(Part):
+    """What was really used of one material for one layer."""
+
+    material: str
+    layer: str
+    coats: int = Field(default=1, gt=0)
+    area_ft2: float = Field(gt=0)
+    used: float = Field(ge=0)
+    date: datetime.date
+    lot: str | None = None
+
+
+class Decision(Part):
+    """The finish that was decided, by whom, when."""
+
+    finish: str
+    by: str | None = None
+    date: datetime.date | None = None
+
+
+class Floor(Part):
+    """One floor that gets one finish. `answers` holds plain facts by their id (see docs/facts.md)."""
+
+    name: str
+    outline: Outline | None = None
+    pour: Pour | None = None
+    answers: dict[str, str | float | bool] = Field(default_factory=dict)
+    last_wetting: datetime.date | None = None
+    layers_down: tuple[LayerDown, ...] = Field(default=(), alias="layer_down")
+    loads: tuple[Load, ...] = Field(default=(), alias="load")
+    readings: tuple[Reading, ...] = Field(default=(), alias="reading")
+    room: Room | None = None
+    photos: tuple[Photo, ...] = Field(default=(), alias="photo")
+    mock_ups: tuple[MockUp, ...] = Field(default=(), alias="mock_up")
+    decision: Decision | None = None
+    used: tuple[Used, ...] = ()
+
+
+# --- the job ---------------------------------------------------------------------------------------------------------
+
+Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+
+
+class Workday(Part):
+    """The crew's hours."""
+
+    start: datetime.time = datetime.time(7, 0)
+    end: datetime.time = datetime.time(15, 30)
+    days: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri")
+
+
+class Price(Part):
+    """The user's own price of one pack of a material, in the job's currency."""
+
+    material: str
+    size: float = Field(gt=0)
+    price: float = Field(ge=0)
+
+
+class Business(Part):
+    """What the contractor's work costs and sells for. Left out: class-wide ranges, marked as such."""
+
+    labor_per_hour: float | None = Field(default=None, ge=0)
+    mobilization: float | None = Field(default=None, ge=0)
+    margin: float | None = Field(default=None, ge=0, lt=1)
+    """Share of the selling price."""
+    analysis_years: float = Field(default=15, gt=0, le=60)
+    discount_rate: float = Field(default=0.05, ge=0, lt=1)
+    short_risk_limit: float | None = Field(default=None, gt=0, lt=1)
+
+
+class OwnFiles(Part):
+    """The user's own rows, relative to the job folder."""
+
+    rules: tuple[str, ...] = ()
+    finishes: tuple[str, ...] = ()
+    materials: tuple[str, ...] = ()
+
+
+class Job(Part):
+    """A whole job: one folder, one client, one crew, one or more floors."""
+
+    name: str
+    client: str | None = None
+    """The name as the client's papers print it."""
+    units: Literal["us", "metric"] = "us"
+    currency: str = "USD"
+    time_zone: str = "America/Chicago"
+    voc_rules: Literal["us-national", "otc-phase-2", "south-coast", "none"] | None = None
+    workday: Workday = Workday()
+    crew: int = Field(default=2, gt=0)
+    business: Business = Business()
+    prices: tuple[Price, ...] = Field(default=(), alias="price")
+    weights: dict[str, float] = Field(default_factory=dict)
+    own_files: OwnFiles = OwnFiles()
+    floors: tuple[Floor, ...] = Field(alias="floor", min_length=1)
+
+
+def job_from_plain(plain: dict[str, Any], *, metric: bool) -> Job:
+    """Build a job from parsed TOML; bare numbers are feet and °F, or meters and °C where `metric`."""
+    return Job.model_validate(plain, context={"metric": metric})
