@@ -272,7 +272,8 @@ class Rule(Row):
     about: dict[str, str | tuple[str, ...]]
     """Attributes of the subject. Every key must match; a list matches any of its values.
 
-    For a finish: finish, family, cover, film, layer, top, first, carrier, preparation, caution, material; or all = "finishes".
+    For a finish: finish, family, cover, film, layer, top, first, carrier, preparation, caution, material; or
+    all = "finishes".
     For a cause of unevenness: cause.
     """
     when: dict[str, Any]

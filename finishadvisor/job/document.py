@@ -106,9 +106,9 @@ ReadingKind = Literal[
 class Reading(Part):
     """One dated reading.
 
-    Units by kind: slab-rh and air-rh %, calcium-chloride lb/1000 ft² in 24 h, ph and rinse-water-ph pH, water-drop seconds
-    until absorbed, scratch-hardness Mohs, pull-off psi, temperatures °F (or text with °C); sheet-test "dry" or "damp";
-    sounding "solid" or "hollow".
+    Units by kind: slab-rh and air-rh %, calcium-chloride lb/1000 ft² in 24 h, ph and rinse-water-ph pH, water-drop
+    seconds until absorbed, scratch-hardness Mohs, pull-off psi, temperatures °F (or text with °C); sheet-test "dry" or
+    "damp"; sounding "solid" or "hollow".
     """
 
     kind: ReadingKind

@@ -1,0 +1,38 @@
+"""The measured shade of one photo as arrays, beside its Evenness record: what maps and tables are drawn from."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+from finishadvisor.records.evenness import Evenness
+
+
+@dataclass(frozen=True)
+class ShadeMap:
+    """Per-cell shade on the slab, rows along the second side (row 0 at the origin corner), columns along the first side."""
+
+    cell_in: float
+    width_ft: float
+    """First side."""
+    length_ft: float
+    """Second side."""
+    lab: "NDArray[np.float64]"
+    """3 in mean of CIELAB (D65, 2°), shape (rows, cols, 3)."""
+    de00: "NDArray[np.float64]"
+    """CIEDE2000 from the typical shade, shape (rows, cols), never negative."""
+    used: "NDArray[np.bool_]"
+    """False where masked, shape (rows, cols)."""
+    typical_lab: tuple[float, float, float]
+    picture: "NDArray[np.uint8]"
+    """The squared-up photo as a viewer shows it, sRGB, shape (picture rows, picture cols, 3), row 0 at the origin corner."""
+
+
+@dataclass(frozen=True)
+class Measurement:
+    """One photo: the record that is printed, and its map (None where the photo was refused)."""
+
+    evenness: Evenness
+    shade: ShadeMap | None
