@@ -12,7 +12,7 @@ from finishadvisor.records.evenness import Evenness
 
 @dataclass(frozen=True)
 class ShadeMap:
-    """Per-cell shade on the slab, rows along the second side (row 0 at the origin corner), columns along the first side."""
+    """Per-cell shade on the slab: rows along the second side (row 0 at the origin), columns along the first side."""
 
     cell_in: float
     width_ft: float
@@ -27,7 +27,7 @@ class ShadeMap:
     """False where masked, shape (rows, cols)."""
     typical_lab: tuple[float, float, float]
     picture: "NDArray[np.uint8]"
-    """The squared-up photo as a viewer shows it, sRGB, shape (picture rows, picture cols, 3), row 0 at the origin corner."""
+    """The squared-up photo as a viewer shows it, sRGB, shape (picture rows, picture cols, 3), row 0 at the origin."""
 
 
 @dataclass(frozen=True)
