@@ -161,7 +161,11 @@ class WorkMaterial(Row):
 
 
 class WorkItem(Row):
-    """A task with an extent, a labor rate, materials and waits. `phase` orders the tasks of a floor."""
+    """A task with an extent, a labor rate, materials and waits. `phase` orders the tasks of a floor.
+
+    Phases: 10 find out, 20 prepare the site, 30 clean, 40 cut and profile, 50 repair, 60 last before the coats,
+    70 layers and what lies between them, 80 after the last layer, 90 until the handover.
+    """
 
     id: str
     title: str
@@ -202,6 +206,10 @@ class Layer(Row):
     """Short, unique in the finish: "primer", "build", "flake", "top"."""
     material: str
     coats: int = 1
+    work_item: str = "coat"
+    """How it is laid: the work item that holds labor rate and steps of one coat."""
+    before: tuple[str, ...] = ()
+    """Work items between the layer below and this one: scrape, screen, the next polishing steps."""
     into: str | None = None
     """Broadcast materials: the layer that they are thrown into while it is wet."""
 
