@@ -40,6 +40,13 @@ class Range(Row):
 # --- facts -----------------------------------------------------------------------------------------------------------
 
 
+class Follows(Row):
+    """What an unanswered fact is taken to be where `when` holds ("indoors, so no frost"). An answer always wins."""
+
+    when: dict[str, Any]
+    value: str | float | bool
+
+
 class Fact(Row):
     """A named, typed thing that rules may ask about.
 
@@ -64,6 +71,8 @@ class Fact(Row):
     asked_by_new: bool = False
     derived_from: tuple[str, ...] = ()
     """Facts or parts of the job (readings, dates, photos) that it follows from; empty for a plain answer."""
+    follows: tuple[Follows, ...] = ()
+    """Tried in order while the fact has no answer; the first whose conditions hold gives the value."""
     source: SourceRef
 
 
