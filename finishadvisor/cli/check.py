@@ -1,0 +1,25 @@
+"""`finishadvisor check`: is the job file in order?"""
+
+import datetime
+from pathlib import Path
+
+import click
+
+from finishadvisor.cli.options import day_or_today, job_argument, on_option
+
+
+@click.command("check")
+@job_argument
+@on_option
+def command(job: Path, on: datetime.date | None) -> None:
+    """Read JOB and say whether everything in it can be used."""
+    from finishadvisor.papers.wording import area_text
+    from finishadvisor.whole_job.opened import check_job
+
+    opened, notes = check_job(job, day_or_today(on))
+    click.echo(f"{opened.job.name}: the job file is in order.")
+    for floor, area_ft2 in notes.areas_ft2.items():
+        area = area_text(area_ft2, opened.job.units) if area_ft2 else "no outline yet, so nothing can be ordered"
+        click.echo(f"  {floor}: {area}")
+    for line in notes.remarks:
+        click.echo(f"  {line}")

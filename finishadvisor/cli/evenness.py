@@ -1,0 +1,111 @@
+"""`finishadvisor evenness`: how even the slab's own shade is, from one photo or from a job's photos."""
+
+import datetime
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from finishadvisor.cli.marks import marks_options, photo_from_options, read_length
+from finishadvisor.cli.options import day_or_today, floor_option, json_option, on_option
+from finishadvisor.errors import JobError, PhotoError, UsageError
+from finishadvisor.records.shade import Measurement
+
+FILE = click.Path(dir_okay=False, path_type=Path)
+
+
+@click.command("evenness")
+@click.argument("photo_or_job", type=click.Path(path_type=Path))
+@marks_options
+@click.option("--cell", default="1in", show_default=True, help="Cell of the map and of --cells.")
+@json_option
+@click.option("--cells", "cells_path", type=FILE, help="Write the cells as CSV: x_ft,y_ft,L,a,b,de00,used.")
+@click.option("--map", "map_path", type=FILE, help="Write the shade map as PNG.")
+@floor_option
+@on_option
+def command(
+    photo_or_job: Path,
+    json_path: Path | None,
+    cells_path: Path | None,
+    map_path: Path | None,
+    floor_name: str | None,
+    on: datetime.date | None,
+    **options: Any,
+) -> None:
+    """Measure how even the shade of a slab is.
+
+    PHOTO_OR_JOB is one photo, with its marks given as options, or a job folder, whose photos carry their marks in
+    job.toml. Corners are pixels of the photo as a viewer shows it; 0,0 is the outer corner of its first pixel.
+    """
+    if photo_or_job.is_dir() or photo_or_job.name == "job.toml":
+        refuse_photo_options(options, cells_path, map_path)
+        measure_job(photo_or_job, floor_name, day_or_today(on), json_path)
+    else:
+        if floor_name:
+            raise UsageError("--floor goes with a job folder, not with one photo.")
+        measure_one(photo_or_job, options, json_path, cells_path, map_path)
+
+
+def refuse_photo_options(options: dict[str, Any], cells_path: Path | None, map_path: Path | None) -> None:
+    """Refuse options that speak of one photo where a job is measured."""
+    given = [name for name in ("corners", "points", "size", "sheet", "leave_out", "wet") if options[name]]
+    given += ["cells"] if cells_path else []
+    given += ["map"] if map_path else []
+    if given:
+        raise UsageError(
+            f"--{given[0].replace('_', '-')} goes with one photo; a job's photos carry their marks in job.toml."
+        )
+
+
+def measure_one(
+    path: Path, options: dict[str, Any], json_path: Path | None, cells_path: Path | None, map_path: Path | None
+) -> None:
+    """Measure one photo and write what was asked for; a refused photo ends with exit code 1."""
+    from finishadvisor.cli.show import show_evenness
+    from finishadvisor.whole_job.files import write_json
+    from finishadvisor.whole_job.photos import SENTENCES, measure_photo
+
+    photo = photo_from_options(str(path), options)
+    measured = measure_photo(path, photo, cell_in=read_length(options["cell"]) * 12)
+    if json_path:
+        write_json(json_path, measured.evenness.as_json())
+    if measured.evenness.refused:
+        raise PhotoError(f"{path}: {SENTENCES[measured.evenness.refused[0]]}")
+    write_pictures(measured, cells_path, map_path)
+    show_evenness(measured.evenness, SENTENCES)
+
+
+def write_pictures(measured: Measurement, cells_path: Path | None, map_path: Path | None) -> None:
+    """Write the cells and the map of one measured photo, as asked for."""
+    from finishadvisor.whole_job.files import write_bytes_whole
+
+    if cells_path:
+        from finishadvisor.papers.tables import cells_csv
+
+        write_bytes_whole(cells_path, cells_csv(measured))
+    if map_path:
+        from finishadvisor.papers.shade_map import shade_map_png
+
+        write_bytes_whole(map_path, shade_map_png(measured))
+
+
+def measure_job(job: Path, floor_name: str | None, on: datetime.date, json_path: Path | None) -> None:
+    """Measure and join the photos that a job lists, one floor after another."""
+    from finishadvisor.cli.show import show_evenness
+    from finishadvisor.whole_job.files import write_json
+    from finishadvisor.whole_job.photos import SENTENCES, measure_job_floors
+
+    floors = measure_job_floors(job, floor_name, on, lambda line: click.echo(line, err=True))
+    if not floors:
+        raise JobError('No photos are listed for this job. Add a [[floor.photo]] with its "file" to job.toml.')
+    for floor in floors:
+        for evenness in (*floor.photos, *((floor.together,) if floor.together else ())):
+            show_evenness(evenness, SENTENCES)
+    if json_path:
+        plain = [floor.as_json() for floor in floors]
+        write_json(json_path, plain[0] if len(plain) == 1 else {"floors": plain})
+    refused = [photo.photo for floor in floors for photo in floor.photos if photo.refused]
+    if refused:
+        click.echo(f"Refused: {', '.join(refused)}. The others are measured.", err=True)
+        sys.exit(1)

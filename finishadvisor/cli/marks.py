@@ -1,0 +1,164 @@
+"""Marks of a photo as they are typed on the command line."""
+
+from typing import Any
+
+import click
+
+from finishadvisor.errors import FinishAdvisorError, UsageError
+from finishadvisor.job.document import KnownPoint, Photo, Sheet
+from finishadvisor.job.lengths import read_length_ft
+
+Pixel = tuple[float, float]
+
+
+def read_pixel(text: str) -> Pixel:
+    """Return one pixel from "x,y".
+
+    Raises:
+        UsageError: the text is not two numbers.
+    """
+    try:
+        x, y = (float(part) for part in text.split(","))
+    except ValueError:
+        raise UsageError(
+            f'"{text}" is not a pixel. Write x,y with a comma and no blank, for example 120,840.'
+        ) from None
+    return x, y
+
+
+def read_polygon(text: str) -> tuple[Pixel, ...]:
+    """Return a polygon of at least three pixels from "x,y x,y x,y ...".
+
+    Raises:
+        UsageError: fewer than three pixels.
+    """
+    pixels = tuple(read_pixel(word) for word in text.split())
+    if len(pixels) < 3:
+        raise UsageError(f'"{text}" has {len(pixels)} pixels; an area needs at least three, with blanks between them.')
+    return pixels
+
+
+def read_corners(text: str) -> tuple[Pixel, Pixel, Pixel, Pixel]:
+    """Return the four corners from "x,y x,y x,y x,y".
+
+    Raises:
+        UsageError: not four pixels.
+    """
+    pixels = [read_pixel(word) for word in text.split()]
+    if len(pixels) != 4:
+        raise UsageError(
+            f"--corners has {len(pixels)} pixels; it needs four: the origin corner, along the first side, the opposite "
+            "corner, along the second side."
+        )
+    return pixels[0], pixels[1], pixels[2], pixels[3]
+
+
+def read_length(text: str) -> float:
+    """Return a length in feet from what a person types.
+
+    Raises:
+        UsageError: the text is not a length above zero.
+    """
+    try:
+        length_ft = read_length_ft(text)
+    except (FinishAdvisorError, ValueError) as error:
+        raise UsageError(str(error)) from None
+    if length_ft <= 0:
+        raise UsageError(f'The length "{text}" must be more than 0.')
+    return length_ft
+
+
+def read_size(text: str) -> tuple[float, float]:
+    """Return first side and second side in feet from "20ft x 15ft".
+
+    Raises:
+        UsageError: not two lengths.
+    """
+    sides = text.lower().replace("×", "x").split("x")
+    if len(sides) != 2:
+        raise UsageError(
+            f'--size "{text}" is not two lengths. Write first side x second side, for example "20ft x 15ft".'
+        )
+    return read_length(sides[0].strip()), read_length(sides[1].strip())
+
+
+def read_points(text: str) -> tuple[KnownPoint, ...]:
+    """Return known points from "x,y=Xft,Yft ...".
+
+    Raises:
+        UsageError: fewer than four points, or a word that is not one.
+    """
+    points = []
+    for word in text.split():
+        pixel, equals, place = word.partition("=")
+        x_ft, comma, y_ft = place.partition(",")
+        if not (equals and comma):
+            raise UsageError(f'"{word}" is not a known point. Write x,y=Xft,Yft, for example 120,840=0ft,0ft.')
+        points.append(KnownPoint(pixel=read_pixel(pixel), place=(read_place(x_ft), read_place(y_ft))))
+    if len(points) < 4:
+        raise UsageError(f"--points has {len(points)} points; at least four are needed.")
+    return tuple(points)
+
+
+def read_place(text: str) -> float:
+    """Return one coordinate on the slab in feet; zero and negative places are allowed."""
+    sign = -1.0 if text.startswith("-") else 1.0
+    bare = text.lstrip("+-")
+    number = bare.rstrip("abcdefghijklmnopqrstuvwxyz'\" ")
+    if number and number.strip("0.") == "":
+        return 0.0
+    return sign * read_length(bare)
+
+
+def read_sheet(text: str) -> Sheet:
+    """Return a neutral sheet from "x,y=0.85"; without a reflectance it is a gray card, 0.18.
+
+    Raises:
+        UsageError: the reflectance is not between 0 and 1.
+    """
+    pixel, equals, reflectance = text.partition("=")
+    try:
+        value = float(reflectance) if equals else 0.18
+    except ValueError:
+        value = 0.0
+    if not 0 < value < 1:
+        raise UsageError(
+            f'"{text}": a reflectance lies between 0 and 1, for example 0.18 for a gray card, 0.85 for paper.'
+        )
+    return Sheet(at=read_pixel(pixel), reflectance=value)
+
+
+def photo_from_options(file: str, options: dict[str, Any]) -> Photo:
+    """Return the photo's marks from the options of the evenness command.
+
+    Raises:
+        UsageError: corners and points are both given, or corners come without a size.
+    """
+    corners, points, size = options["corners"], options["points"], options["size"]
+    if corners and points:
+        raise UsageError("Give --corners or --points, not both.")
+    if corners and not size:
+        raise UsageError('--corners needs --size, the lengths of the first and second side, for example "20ft x 15ft".')
+    return Photo(
+        file=file,
+        corners=read_corners(corners) if corners else None,
+        points=read_points(points) if points else (),
+        size=read_size(size) if size else None,
+        sheets=tuple(read_sheet(text) for text in options["sheet"]),
+        leave_out=tuple(read_polygon(text) for text in options["leave_out"]),
+        wet=tuple(read_polygon(text) for text in options["wet"]),
+    )
+
+
+def marks_options(command: Any) -> Any:
+    """Add the options that mark a photo."""
+    for option in reversed([
+        click.option("--corners", help='"x,y x,y x,y x,y": origin corner, along the first side, opposite, back.'),
+        click.option("--points", help='"x,y=Xft,Yft ...": four or more points whose places on the slab are known.'),
+        click.option("--size", help='First side x second side, for example "20ft x 15ft".'),
+        click.option("--sheet", multiple=True, help='"x,y=0.85": a neutral card or sheet and its reflectance.'),
+        click.option("--leave-out", multiple=True, help='"x,y x,y x,y ...": an area that is not slab.'),
+        click.option("--wet", multiple=True, help='"x,y x,y x,y ...": an area that was wetted on purpose.'),
+    ]):
+        command = option(command)
+    return command

@@ -1,0 +1,61 @@
+"""Options and arguments that several commands share."""
+
+import datetime
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+class DayType(click.ParamType[datetime.date]):
+    """A calendar day, YYYY-MM-DD."""
+
+    name = "date"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> datetime.date:
+        """Return the day."""
+        if isinstance(value, datetime.date):
+            return value
+        try:
+            return datetime.date.fromisoformat(value)
+        except ValueError:
+            self.fail(f'"{value}" is not a day. Write it as YYYY-MM-DD, for example 2026-09-01.', param, ctx)
+
+
+def job_argument(command: Command) -> Command:
+    """Add the JOB argument: a job folder or its job.toml."""
+    return click.argument("job", type=click.Path(path_type=Path))(command)
+
+
+def on_option(command: Command) -> Command:
+    """Add --on DATE, the day that ages and dates are reckoned from."""
+    return click.option("--on", type=DayType(), help="Reckon as of this day (YYYY-MM-DD); today when left out.")(
+        command
+    )
+
+
+def floor_option(command: Command) -> Command:
+    """Add --floor NAME."""
+    return click.option("--floor", "floor_name", help="Only this floor of the job.")(command)
+
+
+def finish_option(command: Command) -> Command:
+    """Add --finish ID."""
+    return click.option("--finish", "finish_id", help="Use this finish; else the decided one, else the top of advise.")(
+        command
+    )
+
+
+def json_option(command: Command) -> Command:
+    """Add --json FILE."""
+    return click.option(
+        "--json", "json_path", type=click.Path(dir_okay=False, path_type=Path), help="Write the result as JSON."
+    )(command)
+
+
+def day_or_today(on: datetime.date | None) -> datetime.date:
+    """Return the day asked for, else today by the computer's clock."""
+    return on or datetime.datetime.now().astimezone().date()

@@ -1,0 +1,53 @@
+"""`finishadvisor order`: what to buy, in packs, enough that the crew never runs out."""
+
+import datetime
+from pathlib import Path
+
+import click
+
+from finishadvisor.cli.options import (
+    day_or_today,
+    finish_option,
+    floor_option,
+    job_argument,
+    json_option,
+    on_option,
+)
+
+
+@click.command("order")
+@job_argument
+@floor_option
+@finish_option
+@on_option
+@json_option
+@click.option("--csv", "csv_path", type=click.Path(dir_okay=False, path_type=Path), help="Write the packs as CSV.")
+def command(
+    job: Path,
+    floor_name: str | None,
+    finish_id: str | None,
+    on: datetime.date | None,
+    json_path: Path | None,
+    csv_path: Path | None,
+) -> None:
+    """List every material that JOB needs: need, packs, cost, and the arithmetic of each line."""
+    from finishadvisor.cli.show import show_choice
+    from finishadvisor.cli.show_order import show_order
+    from finishadvisor.errors import JobError
+    from finishadvisor.papers.tables import order_csv
+    from finishadvisor.whole_job.files import write_bytes_whole, write_json
+    from finishadvisor.whole_job.work_through import work_through
+
+    whole = work_through(job, day_or_today(on), floor_name=floor_name, finish_id=finish_id, with_plan=False)
+    for outcome in whole.floors:
+        show_choice(outcome)
+    if whole.order is None:
+        raise JobError(
+            "Nothing can be ordered: no floor has both an outline and a finish that suits. "
+            "Give the floor an outline, or name a finish with --finish."
+        )
+    show_order(whole.order, whole.job, whole.catalog)
+    if json_path:
+        write_json(json_path, whole.order.as_json())
+    if csv_path:
+        write_bytes_whole(csv_path, order_csv(whole.order, whole.catalog))

@@ -1,0 +1,32 @@
+"""`finishadvisor papers`: everything that is handed to the client, the supplier and the crew."""
+
+import datetime
+from pathlib import Path
+
+import click
+
+from finishadvisor.cli.options import day_or_today, job_argument, on_option
+
+
+@click.command("papers")
+@job_argument
+@click.option(
+    "--out", "out", type=click.Path(file_okay=False, path_type=Path), help="Folder; JOB/papers when left out."
+)
+@click.option("--weather", "weather_path", type=click.Path(path_type=Path), help="Hourly weather for the plan.")
+@on_option
+def command(job: Path, out: Path | None, weather_path: Path | None, on: datetime.date | None) -> None:
+    """Make every paper, picture, table and JSON file of JOB."""
+    from finishadvisor.papers.make import make_papers
+    from finishadvisor.whole_job.work_through import work_through
+
+    whole = work_through(
+        job,
+        day_or_today(on),
+        weather_path=weather_path,
+        measure_photos=True,
+        progress=lambda line: click.echo(line, err=True),
+    )
+    written = make_papers(whole, out or whole.folder / "papers", lambda line: click.echo(line, err=True))
+    for path in written:
+        click.echo(str(path))

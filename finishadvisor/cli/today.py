@@ -1,0 +1,23 @@
+"""`finishadvisor today`: what may be done now."""
+
+import datetime
+from pathlib import Path
+
+import click
+
+from finishadvisor.cli.options import day_or_today, floor_option, job_argument, on_option
+
+
+@click.command("today")
+@job_argument
+@floor_option
+@click.option("--weather", "weather_path", type=click.Path(path_type=Path), help="Hourly weather, as for plan.")
+@on_option
+def command(job: Path, floor_name: str | None, weather_path: Path | None, on: datetime.date | None) -> None:
+    """Say what may be done on JOB today, floor by floor."""
+    from finishadvisor.cli.show import bullets
+    from finishadvisor.whole_job.work_through import today_lines, work_through
+
+    whole = work_through(job, day_or_today(on), floor_name=floor_name, weather_path=weather_path, with_order=False)
+    for floor, lines in today_lines(whole).items():
+        bullets(f"{floor}:", lines or ["nothing is due today"])

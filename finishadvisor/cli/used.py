@@ -1,0 +1,40 @@
+"""`finishadvisor used`: record what was really used, so that the next estimate is better."""
+
+import datetime
+from pathlib import Path
+
+import click
+
+from finishadvisor.cli.options import day_or_today, job_argument, on_option
+
+
+@click.command("used")
+@job_argument
+@click.option("--floor", "floor_name", required=True, help="The floor.")
+@click.option("--material", required=True, help="The material, by its id.")
+@click.option("--layer", required=True, help='The layer it went into, for example "top".')
+@click.option("--coats", type=click.IntRange(min=1), default=1, show_default=True, help="Number of coats.")
+@click.option("--area", "area_ft2", type=click.FloatRange(min=0, min_open=True), required=True, help="Area in ft².")
+@click.option("--amount", type=click.FloatRange(min=0), required=True, help="Amount in the material's unit (gal, lb).")
+@click.option("--lot", help="Lot number from the label.")
+@on_option
+def command(
+    job: Path,
+    floor_name: str,
+    material: str,
+    layer: str,
+    coats: int,
+    area_ft2: float,
+    amount: float,
+    lot: str | None,
+    on: datetime.date | None,
+) -> None:
+    """Write into JOB how much of a material was really used for a layer."""
+    from finishadvisor.job.document import Used
+    from finishadvisor.whole_job.work_through import record_used
+
+    used = Used(
+        material=material, layer=layer, coats=coats, area_ft2=area_ft2, used=amount, date=day_or_today(on), lot=lot
+    )
+    record_used(job, floor_name, used)
+    click.echo(f"Written: {amount:g} of {material} for {layer} on {area_ft2:g} ft² of {floor_name}.")

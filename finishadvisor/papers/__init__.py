@@ -1,0 +1,1 @@
+"""Papers and pictures: every result rendered for a client, a supplier or the crew. Nothing is worked out here."""

@@ -1,0 +1,102 @@
+"""How numbers, money, times and verdicts are put into words: one voice for papers, page and command line."""
+
+import datetime
+from typing import Final
+
+from finishadvisor.records.advice import Verdict
+from finishadvisor.records.base import Money
+from finishadvisor.units import (
+    celsius_from_fahrenheit,
+    kilograms_from_pounds,
+    liters_from_gallons,
+    meters_from_feet,
+    micrometers_from_mils,
+    square_meters_from_square_feet,
+)
+
+CURRENCY_SIGNS: Final = {"USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£"}
+
+VERDICT_WORDS: Final[dict[Verdict, str]] = {
+    "suits": "suits",
+    "suits-if": "suits if",
+    "does-not-suit": "does not suit",
+    "cannot-tell": "cannot tell yet",
+}
+
+VERDICT_MARKS: Final[dict[Verdict, str]] = {"suits": "●", "suits-if": "◐", "does-not-suit": "✕", "cannot-tell": "○"}
+"""Marks of different weight (solid, half, struck, outline) that read in gray; always printed with the word."""
+
+
+def money_text(amount: float, currency: str) -> str:
+    """Return a whole amount with its currency: "$1,240", or "1,240 CHF" where no sign is known."""
+    rounded = round(amount)
+    digits = f"{abs(rounded):,}"
+    minus = "-" if rounded < 0 else ""
+    sign = CURRENCY_SIGNS.get(currency)
+    return f"{minus}{sign}{digits}" if sign else f"{minus}{digits} {currency}"
+
+
+def money_range_text(money: Money | None, currency: str) -> str:
+    """Return an expected amount with its range: "$1,240 ($1,050 to $1,600)"."""
+    if money is None:
+        return "not known"
+    low, expected, high = (money_text(amount, currency) for amount in (money.low, money.expected, money.high))
+    return expected if low == high else f"{expected} ({low} to {high})"
+
+
+def number_text(value: float, digits: int = 1) -> str:
+    """Return a number with at most that many decimals and thousands marked: "1,250", "6.7"."""
+    text = f"{value:,.{digits}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def area_text(area_ft2: float, units: str) -> str:
+    """Return an area in the job's units: "640 ft²" or "59.5 m²"."""
+    if units == "metric":
+        return f"{number_text(square_meters_from_square_feet(area_ft2))} m²"
+    return f"{number_text(area_ft2, 0)} ft²"
+
+
+def length_text(length_ft: float, units: str) -> str:
+    """Return a length in the job's units: "24.5 ft" or "7.47 m"."""
+    if units == "metric":
+        return f"{number_text(meters_from_feet(length_ft), 2)} m"
+    return f"{number_text(length_ft)} ft"
+
+
+def temperature_text(temperature_f: float, units: str) -> str:
+    """Return a temperature in the job's units: "68 °F" or "20 °C"."""
+    if units == "metric":
+        return f"{celsius_from_fahrenheit(temperature_f):.0f} °C"
+    return f"{temperature_f:.0f} °F"
+
+
+def film_text(thickness_mils: float, units: str) -> str:
+    """Return a film thickness in the job's units: "8 mils" or "203 µm"."""
+    if units == "metric":
+        return f"{micrometers_from_mils(thickness_mils):.0f} µm"
+    return f"{number_text(thickness_mils)} mils"
+
+
+def quantity_text(quantity: float, unit: str, units: str) -> str:
+    """Return an amount of material in the job's units; gallons and pounds become liters and kilograms if metric."""
+    if units == "metric":
+        converted = {
+            "gal": (liters_from_gallons, "L"),
+            "lb": (kilograms_from_pounds, "kg"),
+            "ft": (meters_from_feet, "m"),
+        }
+        if unit in converted:
+            convert, metric_unit = converted[unit]
+            return f"{number_text(convert(quantity), 1)} {metric_unit}"
+    return f"{number_text(quantity, 2 if quantity < 10 else 1)} {unit}"
+
+
+def day_text(day: datetime.date) -> str:
+    """Return a day as a person says it: "Tue Sep 1, 2026"."""
+    return f"{day:%a %b} {day.day}, {day:%Y}"
+
+
+def moment_text(moment: datetime.datetime) -> str:
+    """Return a moment as a person says it: "Tue Sep 1, 9:30 AM"."""
+    return f"{moment:%a %b} {moment.day}, {moment.hour % 12 or 12}:{moment:%M %p}"

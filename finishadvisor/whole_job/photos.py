@@ -1,0 +1,78 @@
+"""Photos of a floor measured with their marks, joined, and kept in the job folder."""
+
+import datetime
+from collections.abc import Callable
+from pathlib import Path
+
+from finishadvisor.advice.causes import with_causes
+from finishadvisor.advice.derive import derive_facts
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.evenness.join import join
+from finishadvisor.evenness.measure import PhotoMarks, measure
+from finishadvisor.evenness.words import CAVEAT_SENTENCES, REFUSAL_SENTENCES
+from finishadvisor.job.document import Floor, Photo
+from finishadvisor.records.evenness import FloorEvenness
+from finishadvisor.records.shade import Measurement
+from finishadvisor.whole_job.opened import open_for
+from finishadvisor.whole_job.saved import keep
+
+SENTENCES: dict[str, str] = {
+    **{str(id_): sentence for id_, sentence in CAVEAT_SENTENCES.items()},
+    **{str(id_): sentence for id_, sentence in REFUSAL_SENTENCES.items()},
+}
+"""The sentence of every caveat and refusal id."""
+
+
+def marks_of(photo: Photo) -> PhotoMarks:
+    """Return the marks of a photo as the measurement takes them."""
+    return PhotoMarks(
+        corners=photo.corners,
+        points=tuple((point.pixel, point.place) for point in photo.points),
+        size_ft=photo.size,
+        sheets=tuple((sheet.at, sheet.reflectance) for sheet in photo.sheets),
+        leave_out=photo.leave_out,
+        wet=photo.wet,
+    )
+
+
+def measure_photo(path: Path, photo: Photo, *, cell_in: float = 1.0, days_old: int | None = None) -> Measurement:
+    """Measure one photo file with its marks."""
+    return measure(path, marks_of(photo), cell_in=cell_in, days_old=days_old)
+
+
+def measure_floor(
+    folder: Path, floor: Floor, catalog: Catalog, on: datetime.date, progress: Callable[[str], None]
+) -> tuple[tuple[Measurement, ...], FloorEvenness]:
+    """Measure every photo of a floor, join them, keep the result in the job folder, and return both."""
+    measurements = []
+    for number, photo in enumerate(floor.photos, start=1):
+        progress(f"{floor.name}: measuring photo {number} of {len(floor.photos)}, {photo.file}")
+        measurements.append(measure_photo(folder / "photos" / photo.file, photo, days_old=days_old(floor, photo, on)))
+    together = join(measurements, floor.photos) if len(measurements) > 1 else None
+    evenness = FloorEvenness(
+        floor=floor.name, photos=tuple(measured.evenness for measured in measurements), together=together
+    )
+    keep(folder, floor, evenness)
+    return tuple(measurements), evenness
+
+
+def measure_job_floors(
+    path: Path, floor_name: str | None, on: datetime.date, progress: Callable[[str], None]
+) -> tuple[FloorEvenness, ...]:
+    """Measure the photos of a job's floors, with their likely causes; floors without photos are left out."""
+    opened = open_for(path, on)
+    floors = [floor for floor in opened.floor_named(floor_name) if floor.photos]
+    measured = []
+    for floor in floors:
+        _, evenness = measure_floor(opened.folder, floor, opened.catalog, on, progress)
+        facts = derive_facts(opened.job, floor, opened.catalog, on, evenness)
+        measured.append(with_causes(evenness, facts, opened.catalog))
+    return tuple(measured)
+
+
+def days_old(floor: Floor, photo: Photo, on: datetime.date) -> int | None:
+    """Return the slab's age on the photo's day, where the pour date is known."""
+    if floor.pour is None:
+        return None
+    taken = photo.taken.date() if photo.taken else on
+    return (taken - floor.pour.date).days
