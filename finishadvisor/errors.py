@@ -1,7 +1,8 @@
 """The one family of errors: each says what is wrong, the value, what is allowed, and the mend."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
+from typing import Self
 
 
 class FinishAdvisorError(Exception):
@@ -24,8 +25,27 @@ class CatalogError(FinishAdvisorError):
     """A row of the catalog, shipped or the user's own, cannot be used."""
 
 
+class EntryError(FinishAdvisorError, ValueError):
+    """What a person typed for one value (a length, a temperature, a date) cannot be read."""
+
+
 class JobError(FinishAdvisorError):
-    """The job folder or its job.toml cannot be used as it stands."""
+    """The job folder or its job.toml cannot be used as it stands.
+
+    Attributes:
+        mistakes: every mistake found, a line each; the message names the first and how many follow.
+    """
+
+    def __init__(self, message: str, mistakes: Iterable[str] = ()) -> None:
+        super().__init__(message)
+        self.mistakes: tuple[str, ...] = tuple(mistakes) or (message,)
+
+    @classmethod
+    def from_mistakes(cls, mistakes: Sequence[str]) -> Self:
+        """Return the error for one or more mistakes: the first in full, and how many more there are."""
+        more = len(mistakes) - 1
+        behind = f" ({more} more {'mistake' if more == 1 else 'mistakes'}; check lists all.)" if more else ""
+        return cls(mistakes[0] + behind, mistakes)
 
 
 class PhotoError(FinishAdvisorError):
