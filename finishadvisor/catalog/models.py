@@ -56,6 +56,9 @@ class Fact(Row):
     id: str
     label: str
     """How the fact is named inside a sentence: "slab RH"."""
+    yes: str | None = None
+    """A flag's yes and no as they read behind "only if": "ground water presses up", "no ground water presses up"."""
+    no: str | None = None
     kind: Literal["choice", "gate"]
     type: Literal["word", "number", "flag"]
     unit: str | None = None
