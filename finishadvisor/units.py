@@ -85,3 +85,13 @@ def grams_per_square_meter_day_from_pounds(rate_lb_per_1000ft2_24h: float) -> fl
 def grams_per_liter_from_pounds_per_gallon(content_lb_per_gal: float) -> float:
     """Return a volatile content in g/L from lb per US gallon."""
     return content_lb_per_gal * KILOGRAMS_PER_POUND * 1000 / LITERS_PER_GALLON
+
+
+def square_meters_per_liter_from_square_feet_per_gallon(coverage_ft2_per_gal: float) -> float:
+    """Return a coverage in m²/L."""
+    return coverage_ft2_per_gal * SQUARE_METERS_PER_SQUARE_FOOT / LITERS_PER_GALLON
+
+
+def kilograms_per_square_meter_from_pounds_per_square_foot(weight_lb_per_ft2: float) -> float:
+    """Return a broadcast weight in kg/m²."""
+    return weight_lb_per_ft2 * KILOGRAMS_PER_POUND / SQUARE_METERS_PER_SQUARE_FOOT
