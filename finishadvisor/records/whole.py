@@ -33,6 +33,8 @@ class FloorOutcome:
     works: FloorWorks | None
     selling_prices: Mapping[str, Money | None]
     """By finish id; what a client's paper may show. `first_cost` in the advice is the contractor's own cost."""
+    life_prices: Mapping[str, Money | None]
+    """By finish id, over the job's years of analysis, at selling prices."""
 
 
 @dataclass(frozen=True)

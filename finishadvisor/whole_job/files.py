@@ -33,6 +33,11 @@ def write_bytes_whole(path: Path, content: bytes) -> None:
         raise JobError(f"{path} could not be written ({error.strerror}). The old file is unchanged.") from error
 
 
+def json_bytes(content: Any) -> bytes:
+    """Return plain values as indented JSON."""
+    return (json.dumps(content, indent=1, ensure_ascii=False) + "\n").encode("utf-8")
+
+
 def write_json(path: Path, content: Any) -> None:
     """Write plain values as indented JSON, in one piece."""
-    write_bytes_whole(path, (json.dumps(content, indent=1, ensure_ascii=False) + "\n").encode("utf-8"))
+    write_bytes_whole(path, json_bytes(content))

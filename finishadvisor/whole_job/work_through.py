@@ -157,7 +157,7 @@ def work_through(
             measurements, evenness = measure_floor(opened.folder, floor, opened.catalog, on, progress)
         progress(f"{floor.name}: trying every rule on every finish")
         advised = advise_one(opened, floor, evenness)
-        outcomes.append(floor_outcome(advised, measurements, finish_id, opened.catalog))
+        outcomes.append(floor_outcome(opened, advised, measurements, finish_id))
     whole = WholeJob(
         folder=opened.folder,
         job=opened.job,
@@ -172,10 +172,13 @@ def work_through(
 
 
 def floor_outcome(
-    advised: Advised, measurements: tuple[Measurement, ...], finish_id: str | None, catalog: Catalog
+    opened: Opened, advised: Advised, measurements: tuple[Measurement, ...], finish_id: str | None
 ) -> FloorOutcome:
     """Gather one floor's results under the finish that is worked with."""
-    finish, because = chosen_finish(advised, finish_id, catalog)
+    from finishadvisor.order.price import selling_price
+
+    finish, because = chosen_finish(advised, finish_id, opened.catalog)
+    life_costs = {row.id: row.life_cost for row in advised.advice.finishes}
     return FloorOutcome(
         floor=advised.floor,
         facts=advised.facts,
@@ -186,6 +189,7 @@ def floor_outcome(
         chosen_because=because,
         works=advised.priced.works.get(finish) if finish else None,
         selling_prices=advised.priced.selling_prices,
+        life_prices={id_: cost and selling_price(cost, opened.job, opened.catalog) for id_, cost in life_costs.items()},
     )
 
 
