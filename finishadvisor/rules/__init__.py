@@ -1,0 +1,1 @@
+"""The rules engine: conditions on named facts, three-valued. It knows no finish and no concrete."""

@@ -1,0 +1,72 @@
+"""Rules tried on a subject: which of them speak of it, and what each has to say."""
+
+from collections.abc import Iterable, Mapping
+
+from finishadvisor.catalog.models import Fact, Rule
+from finishadvisor.records.base import SourceNote
+from finishadvisor.records.finding import Finding, Met
+from finishadvisor.rules.conditions import Condition, Values, describe_not, facts_in, truth, undecided_part
+
+Subject = Mapping[str, frozenset[str]]
+"""What a rule may speak of: attribute -> the words that are true of the subject ("film" -> {"tight"})."""
+
+ALL = "all"
+"""The attribute that matches every subject of its kind: `about = { all = "finishes" }`."""
+
+
+def about_matches(about: Mapping[str, str | tuple[str, ...]], subject: Subject) -> bool:
+    """Return whether a rule speaks of a subject: every attribute must match by any of its words."""
+    for attribute, wanted in about.items():
+        if attribute == ALL:
+            continue
+        words = {wanted} if isinstance(wanted, str) else set(wanted)
+        if words.isdisjoint(subject.get(attribute, frozenset())):
+            return False
+    return True
+
+
+def try_rules(
+    rules: Iterable[Rule], subject: Subject, values: Values, facts: Mapping[str, Fact]
+) -> tuple[Finding, ...]:
+    """Return a finding for every rule that speaks of the subject, in the order of the rules.
+
+    Args:
+        rules: rules whose conditions were checked at load.
+        subject: the attributes of a finish or of a cause.
+        values: every fact by id, None where it is unknown.
+        facts: every fact by id.
+    """
+    return tuple(_try_rule(rule, values, facts) for rule in rules if about_matches(rule.about, subject))
+
+
+def _try_rule(rule: Rule, values: Values, facts: Mapping[str, Fact]) -> Finding:
+    holds = truth(rule.when, values)
+    met: Met = "unknown" if holds is None else "yes" if holds else "no"
+    return Finding(
+        rule=rule.id,
+        effect=rule.effect,
+        met=met,
+        because=rule.because,
+        facts={fact_id: values.get(fact_id) for fact_id in sorted(facts_in(rule.when))},
+        source=SourceNote(id=rule.source.id, clause=rule.source.clause, from_memory=rule.source.from_memory),
+        only_if=_only_if(rule, met, values, facts),
+        work_item=rule.work_item,
+        missing=tuple(sorted(facts_in(undecided_part(rule.when, values)))),
+    )
+
+
+def _only_if(rule: Rule, met: Met, values: Values, facts: Mapping[str, Fact]) -> str | None:
+    """Return in words when a forbid or hold does not bind; for a hold that is met, what has to change.
+
+    Only what is still open is told: an unknown fact, or a gate that further tests or days may move.
+    """
+    if met == "unknown" and rule.effect in {"forbid", "hold"}:
+        return describe_not(undecided_part(rule.when, values), facts)
+    if met == "yes" and rule.effect == "hold":
+        return describe_not(_gate_part(rule.when, values, facts) or rule.when, facts)
+    return None
+
+
+def _gate_part(when: Condition, values: Values, facts: Mapping[str, Fact]) -> Condition:
+    settled = {fact_id: value for fact_id, value in values.items() if facts[fact_id].kind == "choice"}
+    return undecided_part(when, settled)

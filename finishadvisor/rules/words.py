@@ -1,0 +1,92 @@
+"""Conditions in words, for reasons that a client reads: "slab RH is below 80 %"."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any, Final
+
+from finishadvisor.catalog.models import Fact
+
+Condition = Mapping[str, Any]
+
+_OPPOSITE: Final = {"below": "at_least", "at_most": "above", "at_least": "below", "above": "at_most"}
+_FEW: Final = 3
+"""A list of allowed words is told by what it leaves out where that is shorter, up to this many words."""
+
+
+def describe(when: Condition, facts: Mapping[str, Fact]) -> str:
+    """Return a condition in words: "place is outdoors and slab RH is at least 80 %"."""
+    return _all(when, facts, holds=True)
+
+
+def describe_not(when: Condition, facts: Mapping[str, Fact]) -> str:
+    """Return in words when a condition does not hold: "place is not outdoors or slab RH is below 80 %"."""
+    return _all(when, facts, holds=False)
+
+
+def _all(when: Condition, facts: Mapping[str, Fact], *, holds: bool) -> str:
+    parts = [_part(key, wanted, facts, holds=holds) for key, wanted in when.items()]
+    return _join(parts, "and" if holds else "or")
+
+
+def _part(key: str, wanted: Any, facts: Mapping[str, Fact], *, holds: bool) -> str:
+    if key == "not":
+        return _all(wanted, facts, holds=not holds)
+    if key == "any_of":
+        return _join([_all(branch, facts, holds=holds) for branch in wanted], "or" if holds else "and")
+    return _fact_in_words(facts[key], wanted, holds=holds)
+
+
+def _join(parts: Iterable[str], word: str) -> str:
+    """Join sentences; a part that is itself joined by the other word stays clear by a comma."""
+    kept = list(dict.fromkeys(parts))
+    other = " or " if word == "and" else " and "
+    comma = "," if len(kept) > 1 and any(other in part for part in kept) else ""
+    return f"{comma} {word} ".join(kept)
+
+
+def _fact_in_words(fact: Fact, wanted: Any, *, holds: bool) -> str:
+    if isinstance(wanted, Mapping):
+        return f"{fact.label} is {_bounds_in_words(wanted, fact, holds=holds)}"
+    values = wanted if isinstance(wanted, list | tuple) else [wanted]
+    if fact.type == "flag":
+        return _flag_in_words(fact, yes=(True in values) == holds)
+    if fact.type == "word":
+        return f"{fact.label} is {_words_in_words(values, fact, holds=holds)}"
+    numbers = [_number(value, fact) for value in values]
+    return f"{fact.label} is {_one_of(numbers) if holds else _none_of(numbers)}"
+
+
+def _flag_in_words(fact: Fact, *, yes: bool) -> str:
+    phrase = fact.yes if yes else fact.no
+    return phrase if phrase is not None else f"{fact.label}: {'yes' if yes else 'no'}"
+
+
+def _words_in_words(values: Iterable[Any], fact: Fact, *, holds: bool) -> str:
+    named = [value for value in fact.values or () if value in values]
+    others = [value for value in fact.values or () if value not in values]
+    wanted, unwanted = (named, others) if holds else (others, named)
+    if len(wanted) <= _FEW or len(wanted) <= len(unwanted):
+        return _one_of([_plain(word) for word in wanted])
+    return _none_of([_plain(word) for word in unwanted])
+
+
+def _bounds_in_words(bounds: Mapping[str, float], fact: Fact, *, holds: bool) -> str:
+    names = bounds if holds else {_OPPOSITE[name]: bound for name, bound in bounds.items()}
+    parts = [f"{name.replace('_', ' ')} {_number(bound, fact)}" for name, bound in names.items()]
+    return (" and " if holds else " or ").join(parts)
+
+
+def _number(value: float, fact: Fact) -> str:
+    unit = f" {fact.unit}" if fact.unit and fact.unit != "year" else ""
+    return f"{value:g}{unit}"
+
+
+def _plain(word: str) -> str:
+    return word.replace("-", " ")
+
+
+def _one_of(words: list[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
+
+
+def _none_of(words: list[str]) -> str:
+    return f"not {words[0]}" if len(words) == 1 else f"neither {', '.join(words[:-1])} nor {words[-1]}"
