@@ -15,8 +15,8 @@ REASONS_SHOWN: Final = 3
 TERMS: Final = (
     "A mock-up is made on your own slab with the real preparation, dried, and signed by you before anything is "
     "ordered.",
-    "The floor is judged standing, from a normal distance and not closer than 5 ft, in daylight or the own light of the "
-    "room, never in grazing light, with the slab dry and at least 28 days old.",
+    "The floor is judged standing, from a normal distance and not closer than 5 ft, in daylight or the room's "
+    "own light, never in grazing light, with the slab dry and at least 28 days old.",
     "Concrete is not paint: shade varies from place to place; cracks, joints and repairs show under a clear finish.",
 )
 
