@@ -6,14 +6,65 @@ Inside, lengths are feet, temperatures °F, whatever the job's `units`; `lengths
 import datetime
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    Field,
+    Tag,
+    ValidationInfo,
+    WithJsonSchema,
+    field_validator,
+)
 
-from finishadvisor.job.lengths import read_length_ft, read_temperature_f
+from finishadvisor.job.entries import read_answer, read_clock, read_day, read_moment, read_name, read_words
+from finishadvisor.job.lengths import (
+    read_length_ft,
+    read_length_or_zero_ft,
+    read_place_ft,
+    read_size_ft,
+    read_small_length_ft,
+    read_temperature_f,
+)
+from finishadvisor.job.reading_values import read_reading_value
 
-Feet = Annotated[float, BeforeValidator(read_length_ft)]
-Fahrenheit = Annotated[float, BeforeValidator(read_temperature_f)]
-Point = tuple[Feet, Feet]
-Pixel = tuple[float, float]
+_NUMBER_OR_TEXT = WithJsonSchema({"type": ["number", "string"]})
+_LENGTH_TEXT = WithJsonSchema({"type": "string", "examples": ["4in", "100 mm"]})
+
+Feet = Annotated[float, BeforeValidator(read_length_ft), _NUMBER_OR_TEXT]
+"""A length above zero."""
+FeetOrZero = Annotated[float, BeforeValidator(read_length_or_zero_ft), _NUMBER_OR_TEXT]
+SmallFeet = Annotated[float, BeforeValidator(read_small_length_ft), _LENGTH_TEXT]
+"""A length that the trade states in inches; a job file writes its unit."""
+Place = Annotated[float, BeforeValidator(read_place_ft), _NUMBER_OR_TEXT]
+"""One coordinate on the plan."""
+Fahrenheit = Annotated[float, BeforeValidator(read_temperature_f), _NUMBER_OR_TEXT]
+Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
+Count = Annotated[int, Field(strict=True, le=1_000_000)]
+Flag = Annotated[bool, Field(strict=True)]
+Words = Annotated[str, AfterValidator(read_words)]
+Name = Annotated[str, AfterValidator(read_name)]
+Day = Annotated[datetime.date, BeforeValidator(read_day)]
+Moment = Annotated[datetime.datetime, BeforeValidator(read_moment)]
+Clock = Annotated[datetime.time, BeforeValidator(read_clock)]
+Answer = Annotated[str | float | bool, BeforeValidator(read_answer)]
+Point = tuple[Place, Place]
+Pixel = tuple[Number, Number]
+Polygon = Annotated[tuple[Point, ...], Field(min_length=3, max_length=2_000)]
+PixelPolygon = Annotated[tuple[Pixel, ...], Field(min_length=3, max_length=2_000)]
+Size = Annotated[tuple[Feet, Feet], BeforeValidator(read_size_ft)]
+"""First and second side."""
+
+
+def _point_or_words(value: Any) -> str:
+    return "words" if isinstance(value, str) else "point"
+
+
+PointOrWords = Annotated[
+    Annotated[Point, Tag("point")] | Annotated[Words, Tag("words")], Discriminator(_point_or_words)
+]
 
 
 class Part(BaseModel):
@@ -29,17 +80,17 @@ class Rectangle(Part):
     """An axis-parallel rectangle: its corner nearest the origin, then its sides along x and y."""
 
     corner: Point = (0.0, 0.0)
-    x: Feet = Field(gt=0)
-    y: Feet = Field(gt=0)
+    x: Feet
+    y: Feet
 
 
 class Steps(Part):
     """A flight of steps that gets the same finish."""
 
-    count: int = Field(gt=0)
-    width: Feet = Field(gt=0)
-    tread: Feet = Field(gt=0)
-    riser: Feet = Field(gt=0)
+    count: Count = Field(gt=0)
+    width: Feet
+    tread: SmallFeet
+    riser: SmallFeet
 
 
 class Joint(Part):
@@ -48,25 +99,25 @@ class Joint(Part):
     kind: Literal["control", "construction", "isolation", "crack"]
     start: Point
     end: Point
-    width: Feet | None = None
-    depth: Feet | None = None
-    moving: bool | None = None
+    width: SmallFeet | None = None
+    depth: SmallFeet | None = None
+    moving: Flag | None = None
 
 
 class Outline(Part):
     """The floor's shape: rectangles and polygons added, cut-outs taken away."""
 
     rectangles: tuple[Rectangle, ...] = Field(default=(), alias="rectangle")
-    polygons: tuple[tuple[Point, ...], ...] = ()
-    cut_outs: tuple[tuple[Point, ...], ...] = ()
+    polygons: tuple[Polygon, ...] = ()
+    cut_outs: tuple[Polygon, ...] = ()
     steps: tuple[Steps, ...] = ()
     joints: tuple[Joint, ...] = Field(default=(), alias="joint")
-    edge: Feet | None = None
+    edge: FeetOrZero | None = None
     """Length of edge to be worked by hand; left out: the whole outline."""
-    cove: Feet | None = None
-    origin: str = ""
+    cove: FeetOrZero | None = None
+    origin: Words = ""
     """Where the origin corner is, in words: "south-west corner, by the door"."""
-    x_direction: str = ""
+    x_direction: Words = ""
     """Which way x runs, in words: "along the street wall"."""
 
 
@@ -76,13 +127,13 @@ class Outline(Part):
 class Load(Part):
     """One truck load: where blotches come from."""
 
-    name: str
-    slump: Feet | None = None
-    water_added_gal: float | None = Field(default=None, ge=0)
-    time: datetime.datetime | None = None
+    name: Name
+    slump: SmallFeet | None = None
+    water_added_gal: Number | None = Field(default=None, ge=0)
+    time: Moment | None = None
     placed_by: Literal["pump", "chute", "other"] | None = None
-    weather: str | None = None
-    finisher: str | None = None
+    weather: Words | None = None
+    finisher: Words | None = None
     boundary: tuple[Point, ...] = ()
     """The line on the plan where this load ends."""
 
@@ -90,10 +141,10 @@ class Load(Part):
 class LayerDown(Part):
     """A layer that lies on the slab already. `material` is a chemistry of the catalog, or "unknown"."""
 
-    material: str
-    laid: datetime.date | None = None
-    coats: int | None = Field(default=None, gt=0)
-    bonded: bool | None = None
+    material: Name
+    laid: Day | None = None
+    coats: Count | None = Field(default=None, gt=0)
+    bonded: Flag | None = None
     color: Literal["clear", "tinted", "solid"] | None = None
 
 
@@ -106,30 +157,36 @@ ReadingKind = Literal[
 class Reading(Part):
     """One dated reading.
 
-    Units by kind: slab-rh and air-rh %, calcium-chloride lb/1000 ft² in 24 h, ph and rinse-water-ph pH, water-drop
-    seconds until absorbed, scratch-hardness Mohs, pull-off psi, temperatures °F (or text with °C); sheet-test "dry" or
-    "damp"; sounding "solid" or "hollow".
+    Units inside, by kind: slab-rh and air-rh %, calcium-chloride lb/1000 ft² in 24 h, ph and rinse-water-ph pH,
+    water-drop seconds until absorbed, scratch-hardness Mohs, pull-off psi, temperatures °F; sheet-test "dry" or "damp";
+    sounding "solid" or "hollow". In a metric job bare numbers are g/m² in 24 h, MPa and °C; a text may bear its unit.
     """
 
     kind: ReadingKind
-    value: float | str
-    date: datetime.date
-    place: Point | str | None = None
-    note: str | None = None
+    value: Annotated[float | str, WithJsonSchema({"type": ["number", "string"]})]
+    date: Day
+    place: PointOrWords | None = None
+    note: Words | None = None
+
+    @field_validator("value", mode="before")
+    @classmethod
+    def _value_of_its_kind(cls, value: Any, info: ValidationInfo) -> float | str:
+        kind = info.data.get("kind")
+        return value if kind is None else read_reading_value(kind, value, info)
 
 
 class Pour(Part):
     """When the slab was or will be poured; `about` marks a date that is not certain."""
 
-    date: datetime.date
-    about: bool = False
+    date: Day
+    about: Flag = False
 
 
 class Room(Part):
     """Steady conditions indoors, used where no weather file is given."""
 
     air: Fahrenheit
-    rh_pct: float = Field(gt=0, le=100)
+    rh_pct: Number = Field(gt=0, le=100)
     slab: Fahrenheit | None = None
 
 
@@ -140,7 +197,7 @@ class Sheet(Part):
     """A neutral card or sheet in the photo: its pixel and reflectance."""
 
     at: Pixel
-    reflectance: float = Field(default=0.18, gt=0, lt=1)
+    reflectance: Number = Field(default=0.18, gt=0, lt=1)
 
 
 class KnownPoint(Part):
@@ -156,19 +213,20 @@ class Photo(Part):
     Corner order: origin, along the first side, opposite, along the second side.
     """
 
-    file: str
-    taken: datetime.datetime | None = None
+    file: Name
+    """Inside the job's photos folder."""
+    taken: Moment | None = None
     shows: Literal["slab", "mock-up", "after-preparation"] = "slab"
     corners: tuple[Pixel, Pixel, Pixel, Pixel] | None = None
     points: tuple[KnownPoint, ...] = Field(default=(), alias="point")
-    size: tuple[Feet, Feet] | None = None
+    size: Size | None = None
     origin_on_plan: Point | None = None
     """Where the photo's origin corner lies on the floor plan; needed to join bays."""
     turned_deg: Literal[0, 90, 180, 270] = 0
     """How far the photo's first side is turned against the plan's x, counter-clockwise."""
     sheets: tuple[Sheet, ...] = Field(default=(), alias="sheet")
-    leave_out: tuple[tuple[Pixel, ...], ...] = ()
-    wet: tuple[tuple[Pixel, ...], ...] = ()
+    leave_out: tuple[PixelPolygon, ...] = ()
+    wet: tuple[PixelPolygon, ...] = ()
 
 
 # --- decisions and records -------------------------------------------------------------------------------------------
@@ -177,44 +235,44 @@ class Photo(Part):
 class MockUp(Part):
     """A trial patch on the real slab, with what one coat of a material really took."""
 
-    finish: str
-    area_ft2: float = Field(gt=0)
-    material: str
-    coat: int = Field(default=1, gt=0)
-    used: float = Field(gt=0)
+    finish: Name
+    area_ft2: Number = Field(gt=0)
+    material: Name
+    coat: Count = Field(default=1, gt=0)
+    used: Number = Field(gt=0)
     """In the material's unit of the catalog (gal, lb)."""
-    date: datetime.date | None = None
-    signed_by: str | None = None
+    date: Day | None = None
+    signed_by: Name | None = None
 
 
 class Used(Part):
     """What was really used of one material for one layer."""
 
-    material: str
-    layer: str
-    coats: int = Field(default=1, gt=0)
-    area_ft2: float = Field(gt=0)
-    used: float = Field(ge=0)
-    date: datetime.date
-    lot: str | None = None
+    material: Name
+    layer: Name
+    coats: Count = Field(default=1, gt=0)
+    area_ft2: Number = Field(gt=0)
+    used: Number = Field(ge=0)
+    date: Day
+    lot: Name | None = None
 
 
 class Decision(Part):
     """The finish that was decided, by whom, when."""
 
-    finish: str
-    by: str | None = None
-    date: datetime.date | None = None
+    finish: Name
+    by: Name | None = None
+    date: Day | None = None
 
 
 class Floor(Part):
     """One floor that gets one finish. `answers` holds plain facts by their id (see docs/facts.md)."""
 
-    name: str
+    name: Name
     outline: Outline | None = None
     pour: Pour | None = None
-    answers: dict[str, str | float | bool] = Field(default_factory=dict)
-    last_wetting: datetime.date | None = None
+    answers: dict[str, Answer] = Field(default_factory=dict)
+    last_wetting: Day | None = None
     layers_down: tuple[LayerDown, ...] = Field(default=(), alias="layer_down")
     loads: tuple[Load, ...] = Field(default=(), alias="load")
     readings: tuple[Reading, ...] = Field(default=(), alias="reading")
@@ -233,29 +291,29 @@ Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 class Workday(Part):
     """The crew's hours."""
 
-    start: datetime.time = datetime.time(7, 0)
-    end: datetime.time = datetime.time(15, 30)
+    start: Clock = datetime.time(7, 0)
+    end: Clock = datetime.time(15, 30)
     days: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri")
 
 
 class Price(Part):
     """The user's own price of one pack of a material, in the job's currency."""
 
-    material: str
-    size: float = Field(gt=0)
-    price: float = Field(ge=0)
+    material: Name
+    size: Number = Field(gt=0)
+    price: Number = Field(ge=0)
 
 
 class Business(Part):
     """What the contractor's work costs and sells for. Left out: class-wide ranges, marked as such."""
 
-    labor_per_hour: float | None = Field(default=None, ge=0)
-    mobilization: float | None = Field(default=None, ge=0)
-    margin: float | None = Field(default=None, ge=0, lt=1)
+    labor_per_hour: Number | None = Field(default=None, ge=0)
+    mobilization: Number | None = Field(default=None, ge=0)
+    margin: Number | None = Field(default=None, ge=0, lt=1)
     """Share of the selling price."""
-    analysis_years: float = Field(default=15, gt=0, le=60)
-    discount_rate: float = Field(default=0.05, ge=0, lt=1)
-    short_risk_limit: float | None = Field(default=None, gt=0, lt=1)
+    analysis_years: Number = Field(default=15, gt=0, le=60)
+    discount_rate: Number = Field(default=0.05, ge=0, lt=1)
+    short_risk_limit: Number | None = Field(default=None, gt=0, lt=1)
 
 
 class OwnFiles(Part):
@@ -269,19 +327,21 @@ class OwnFiles(Part):
 class Job(Part):
     """A whole job: one folder, one client, one crew, one or more floors."""
 
-    name: str
-    client: str | None = None
+    name: Name
+    client: Name | None = None
     """The name as the client's papers print it."""
     units: Literal["us", "metric"] = "us"
-    currency: str = "USD"
-    time_zone: str = "America/Chicago"
+    currency: str = Field(default="USD", pattern="^[A-Z]{3}$")
+    time_zone: Name = "America/Chicago"
     voc_rules: Literal["us-national", "otc-phase-2", "south-coast", "none"] | None = None
     workday: Workday = Workday()
-    crew: int = Field(default=2, gt=0)
+    crew: Count = Field(default=2, gt=0, le=100)
     business: Business = Business()
     prices: tuple[Price, ...] = Field(default=(), alias="price")
-    weights: dict[str, float] = Field(default_factory=dict)
+    weights: dict[str, Number] = Field(default_factory=dict)
     own_files: OwnFiles = OwnFiles()
+    weather: str | None = None
+    """An hourly weather file in the job folder, used where no other is named."""
     floors: tuple[Floor, ...] = Field(alias="floor", min_length=1)
 
 

@@ -137,7 +137,7 @@ def work_through(
         on: the day that ages and dates are reckoned from.
         floor_name: only this floor; every floor when None.
         finish_id: the finish to order and plan for; else the decided one, else the top of the ranking.
-        weather_path: a weather file for the plan.
+        weather_path: a weather file for the plan; else the one that the job names.
         measure_photos: measure photos that have no kept measurement (slow); else use only what is kept.
         with_plan: also make the plan of the days.
         with_order: also make the order.
@@ -205,7 +205,9 @@ def with_order_and_plan(
         from finishadvisor.plan.weather import read_weather
 
         progress("Planning the days")
-        weather = read_weather(weather_path, whole.job.time_zone) if weather_path else None
+        own_weather = whole.folder / whole.job.weather if whole.job.weather else None
+        weather_file = weather_path or own_weather
+        weather = read_weather(weather_file, whole.job.time_zone) if weather_file else None
         plan = make_plan(works, facts, whole.job, whole.catalog, weather, whole.on)
     if works and with_order:
         from finishadvisor.order.make import make_order

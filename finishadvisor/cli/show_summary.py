@@ -1,0 +1,64 @@
+"""A whole job in plain words: what was decided, what to find out next, where everything is."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import click
+
+from finishadvisor.cli.show import bullets, heading
+from finishadvisor.papers.wording import moment_text, money_range_text, number_text
+from finishadvisor.records.whole import FloorOutcome, WholeJob
+
+
+def show_summary(whole: WholeJob, written: Sequence[Path]) -> None:
+    """Print the outcome of each floor, the order and the days in a few lines, and the files."""
+    for outcome in whole.floors:
+        heading(outcome.floor.name)
+        for line in floor_lines(whole, outcome):
+            click.echo(click.wrap_text(line, width=100))
+        bullets("Settle first:", list(settle_first(outcome)))
+        bullets("Find out next:", [f"{fact.question} {fact.how}" for fact in outcome.advice.find_out_next[:3]])
+    heading("Order, days and papers")
+    if whole.order:
+        count = sum(pack.count for packs in whole.order.packs for pack in packs.packs)
+        cost = money_range_text(whole.order.total_cost, whole.job.currency)
+        click.echo(
+            f"Order: {count} packs, material {cost}; "
+            f"the chance that anything runs short is {whole.order.short_risk:.1%}."
+        )
+    if whole.plan and whole.plan.steps:
+        first, last = whole.plan.steps[0].start, max(step.end for step in whole.plan.steps)
+        fits = "" if whole.plan.feasible else " Not everything fits; the plan says what blocks."
+        click.echo(f"Days: from {moment_text(first)} to {moment_text(last)}.{fits}")
+    if written:
+        click.echo(f"Files, all in {written[0].parent}:")
+        for path in written:
+            click.echo(f"  {path.name}")
+
+
+def floor_lines(whole: WholeJob, outcome: FloorOutcome) -> list[str]:
+    """Return what the photos said and which finish was taken, a sentence each."""
+    lines = []
+    for photo in outcome.evenness.photos if outcome.evenness else ():
+        if photo.refused:
+            lines.append(f"The photo {photo.photo} could not be used.")
+        elif photo.share_over is not None:
+            lines.append(
+                f"Shade in {photo.photo}: {photo.grade}; {photo.share_over['3']:.0%} of the slab differs clearly, "
+                f"in {number_text(len(photo.patches or ()), 0)} patches."
+            )
+            lines += [f"Likely cause: {cause.cause} ({cause.likelihood})." for cause in (photo.causes or ())[:2]]
+    if outcome.finish is None:
+        lines.append(outcome.advice.none_fits or "No finish suits yet.")
+        return lines
+    price = outcome.selling_prices.get(outcome.finish)
+    lines.append(
+        f"Finish: {whole.catalog.finishes[outcome.finish].name}, {outcome.chosen_because}. "
+        f"Selling price {money_range_text(price, whole.job.currency)}."
+    )
+    return lines
+
+
+def settle_first(outcome: FloorOutcome) -> tuple[str, ...]:
+    """Return the conditions of the chosen finish."""
+    return next((finish.conditions for finish in outcome.advice.finishes if finish.id == outcome.finish), ())

@@ -1,0 +1,34 @@
+"""The example job copied to where a person can try things on it."""
+
+import datetime
+from importlib import resources
+from importlib.resources.abc import Traversable
+from pathlib import Path
+from typing import Final
+
+from finishadvisor.errors import UsageError
+
+EXAMPLE_DAY: Final = datetime.date(2026, 9, 21)
+"""The day of the example: its readings, photos and weather are of that autumn."""
+
+
+def copy_example(folder: Path) -> None:
+    """Copy the example job into a folder that does not exist yet.
+
+    Raises:
+        UsageError: the folder exists already.
+    """
+    if folder.exists():
+        raise UsageError(f"{folder} exists already and is left as it is. Name another folder: finishadvisor demo DIR")
+    copy_tree(resources.files("finishadvisor.demo").joinpath("job"), folder)
+    (folder / "papers").mkdir(exist_ok=True)
+
+
+def copy_tree(source: Traversable, target: Path) -> None:
+    """Copy packaged files and folders, wherever the package lies."""
+    target.mkdir(parents=True)
+    for entry in source.iterdir():
+        if entry.is_dir():
+            copy_tree(entry, target / entry.name)
+        else:
+            (target / entry.name).write_bytes(entry.read_bytes())
