@@ -140,6 +140,10 @@ class Material(Row):
     weight_lb_per_ft2: Range | None = None
     per_piece: Range | None = None
     """count: units per piece, or per fixed task."""
+    per_100: Range | None = None
+    """count: units per 100 ft² or 100 ft of the task (roller sleeves, pads, tooling, edge cups)."""
+    per_person_day: Range | None = None
+    """count: units per worker and day on site (gloves, filters); named by the `ppe` of materials and work items."""
     per_ft: Range | None = None
     per_ft3: Range | None = None
     first_coat_factor: Range | None = None
@@ -188,6 +192,14 @@ class WorkItem(Row):
     hours_each: Range | None = None
     """Crew-hours per piece, or for the whole fixed task."""
     setup_hours: float = 0
+    joint_kinds: tuple[Literal["control", "construction", "isolation", "crack"], ...] = (
+        "control",
+        "construction",
+        "isolation",
+    )
+    """For extent "joint": which lines of the plan it is done on; a crack repair names "crack" alone."""
+    leaves_csp: float | None = None
+    """For a preparation: the concrete surface profile that it leaves, ICRI number."""
     count_rule: str | None = None
     """For extent "count": the id of a published counting rule, e.g. "f2170-holes", "f1869-kits", "d4262-readings"."""
     materials: tuple[WorkMaterial, ...] = ()
