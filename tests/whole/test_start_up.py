@@ -1,0 +1,49 @@
+"""Starting is quick because heavy libraries are imported only where they are used."""
+
+import os
+import subprocess
+import sys
+
+import pytest
+
+HEAVY = {"skimage", "scipy", "matplotlib", "colour", "typst", "starlette"}
+
+WATCH = """
+import sys
+from finishadvisor.cli.main import main
+sys.argv = ["finishadvisor", *{words!r}]
+try:
+    main()
+except SystemExit as stopped:
+    assert not stopped.code, stopped.code
+print("IMPORTED", sorted({heavy!r} & set(sys.modules)))
+"""
+
+
+def imported_by(*words: str) -> str:
+    code = WATCH.format(words=list(words), heavy=HEAVY)
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True, encoding="utf-8", check=False, env={**os.environ, "PYTHONUTF8": "1"},
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    return done.stdout.rsplit("IMPORTED", 1)[1].strip()
+
+
+def test_help_imports_no_heavy_library():
+    assert imported_by("--help") == "[]"
+
+
+@pytest.mark.parametrize("command", ["advise", "evenness", "order", "plan", "papers", "serve"])
+def test_the_help_of_a_command_imports_no_heavy_library(command):
+    assert imported_by(command, "--help") == "[]"
+
+
+def test_advise_imports_no_heavy_library(demo_job):
+    assert imported_by("advise", str(demo_job), "--on", "2026-09-21") == "[]"
+
+
+def test_the_watch_can_fail():
+    code = WATCH.format(words=["--help"], heavy=HEAVY).replace("import sys\n", "import sys, scipy\n", 1)
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, encoding="utf-8", check=True)
+    assert "scipy" in done.stdout.rsplit("IMPORTED", 1)[1]
