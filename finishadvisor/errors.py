@@ -1,8 +1,7 @@
 """The one family of errors: each says what is wrong, the value, what is allowed, and the mend."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from difflib import get_close_matches
-from typing import Self
 
 
 class FinishAdvisorError(Exception):
@@ -33,19 +32,14 @@ class JobError(FinishAdvisorError):
     """The job folder or its job.toml cannot be used as it stands.
 
     Attributes:
-        mistakes: every mistake found, a line each; the message names the first and how many follow.
+        mistakes: every mistake found, a line each; the message is the first, and how many more there are.
     """
 
-    def __init__(self, message: str, mistakes: Iterable[str] = ()) -> None:
-        super().__init__(message)
-        self.mistakes: tuple[str, ...] = tuple(mistakes) or (message,)
-
-    @classmethod
-    def from_mistakes(cls, mistakes: Sequence[str]) -> Self:
-        """Return the error for one or more mistakes: the first in full, and how many more there are."""
-        more = len(mistakes) - 1
-        behind = f" ({more} more {'mistake' if more == 1 else 'mistakes'}; check lists all.)" if more else ""
-        return cls(mistakes[0] + behind, mistakes)
+    def __init__(self, first: str, *others: str) -> None:
+        count = len(others)
+        behind = f" ({count} more {'mistake' if count == 1 else 'mistakes'}; check lists all.)" if others else ""
+        super().__init__(first + behind)
+        self.mistakes: tuple[str, ...] = (first, *others)
 
 
 class PhotoError(FinishAdvisorError):

@@ -4,6 +4,7 @@ Inside, lengths are feet, temperatures °F, whatever the job's `units`; `lengths
 """
 
 import datetime
+from collections.abc import Callable
 from typing import Annotated, Any, Literal
 
 from pydantic import (
@@ -30,17 +31,27 @@ from finishadvisor.job.lengths import (
 )
 from finishadvisor.job.reading_values import read_reading_value
 
+
+def _typed(read: Callable[[Any, ValidationInfo | None], Any]) -> BeforeValidator:
+    """Return a validator that hands on the context; pydantic gives none to a function whose `info` has a default."""
+
+    def with_context(value: Any, info: ValidationInfo) -> Any:
+        return read(value, info)
+
+    return BeforeValidator(with_context)
+
+
 _NUMBER_OR_TEXT = WithJsonSchema({"type": ["number", "string"]})
 _LENGTH_TEXT = WithJsonSchema({"type": "string", "examples": ["4in", "100 mm"]})
 
-Feet = Annotated[float, BeforeValidator(read_length_ft), _NUMBER_OR_TEXT]
+Feet = Annotated[float, _typed(read_length_ft), _NUMBER_OR_TEXT]
 """A length above zero."""
-FeetOrZero = Annotated[float, BeforeValidator(read_length_or_zero_ft), _NUMBER_OR_TEXT]
-SmallFeet = Annotated[float, BeforeValidator(read_small_length_ft), _LENGTH_TEXT]
+FeetOrZero = Annotated[float, _typed(read_length_or_zero_ft), _NUMBER_OR_TEXT]
+SmallFeet = Annotated[float, _typed(read_small_length_ft), _LENGTH_TEXT]
 """A length that the trade states in inches; a job file writes its unit."""
-Place = Annotated[float, BeforeValidator(read_place_ft), _NUMBER_OR_TEXT]
+Place = Annotated[float, _typed(read_place_ft), _NUMBER_OR_TEXT]
 """One coordinate on the plan."""
-Fahrenheit = Annotated[float, BeforeValidator(read_temperature_f), _NUMBER_OR_TEXT]
+Fahrenheit = Annotated[float, _typed(read_temperature_f), _NUMBER_OR_TEXT]
 Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]
 Count = Annotated[int, Field(strict=True, le=1_000_000)]
 Flag = Annotated[bool, Field(strict=True)]
@@ -54,7 +65,7 @@ Point = tuple[Place, Place]
 Pixel = tuple[Number, Number]
 Polygon = Annotated[tuple[Point, ...], Field(min_length=3, max_length=2_000)]
 PixelPolygon = Annotated[tuple[Pixel, ...], Field(min_length=3, max_length=2_000)]
-Size = Annotated[tuple[Feet, Feet], BeforeValidator(read_size_ft)]
+Size = Annotated[tuple[Feet, Feet], _typed(read_size_ft)]
 """First and second side."""
 
 
@@ -340,7 +351,7 @@ class Job(Part):
     prices: tuple[Price, ...] = Field(default=(), alias="price")
     weights: dict[str, Number] = Field(default_factory=dict)
     own_files: OwnFiles = OwnFiles()
-    weather: str | None = None
+    weather: Name | None = None
     """An hourly weather file in the job folder, used where no other is named."""
     floors: tuple[Floor, ...] = Field(alias="floor", min_length=1)
 

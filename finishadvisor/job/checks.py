@@ -1,0 +1,166 @@
+"""What one key alone cannot show: dates, names, files and marks of a job that do not agree with one another."""
+
+import datetime
+from collections.abc import Iterable, Iterator
+from pathlib import Path, PurePosixPath, PureWindowsPath
+
+from finishadvisor.errors import FinishAdvisorError, nearest_of
+from finishadvisor.job.document import Floor, Job, Photo, Point
+from finishadvisor.job.entries import shown
+from finishadvisor.job.outline import check_outline, first_outside, write_place
+
+AIR_KINDS = frozenset({"air-temperature", "air-rh"})
+"""Readings that say nothing of the slab; they may be older than the pour."""
+
+
+def find_mistakes(job: Job, folder: Path) -> tuple[str, ...]:
+    """Return a line, without the file's name, for every part of the job that does not agree with the rest.
+
+    Args:
+        job: the job, each key valid by itself.
+        folder: the job folder that photos and own files lie in.
+    """
+    mistakes = [*_time_zone(job), *_workday(job), *_named_files(job, folder), *_names_twice(job)]
+    for floor in job.floors:
+        here = f"floor {shown(floor.name)}"
+        mistakes += [
+            f"{here}, {mistake}"
+            for mistake in (*_dates(floor), *_photos(floor, folder), *_loads(floor), *_outline(floor, job))
+        ]
+    return tuple(mistakes)
+
+
+def _time_zone(job: Job) -> Iterator[str]:
+    from zoneinfo import ZoneInfo, ZoneInfoNotFoundError, available_timezones
+
+    try:
+        ZoneInfo(job.time_zone)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        nearest = nearest_of(job.time_zone, available_timezones())
+        yield f'time_zone: {shown(job.time_zone)} is not a time zone; write one like "America/Chicago".{nearest}'
+
+
+def _workday(job: Job) -> Iterator[str]:
+    day = job.workday
+    if day.end <= day.start:
+        yield (
+            f"workday, end: {day.end:%H:%M} is not after the start, {day.start:%H:%M}. "
+            "Write times of one day in 24 hours, like 15:30."
+        )
+    if not day.days:
+        yield 'workday, days: no day is listed; write at least one, like ["mon", "tue"].'
+    for twice in _repeated(day.days):
+        yield f"workday, days: {shown(twice)} stands twice. Keep one."
+
+
+def _named_files(job: Job, folder: Path) -> Iterator[str]:
+    wrong = _wrong_file(folder, job.weather, "the job folder") if job.weather else None
+    if wrong:
+        yield f"weather: {wrong}"
+    for kind in ("rules", "finishes", "materials"):
+        for file in getattr(job.own_files, kind):
+            wrong = _wrong_file(folder, file, "the job folder")
+            if wrong:
+                yield f"own_files, {kind}: {wrong}"
+
+
+def _names_twice(job: Job) -> Iterator[str]:
+    for twice in _repeated(floor.name.casefold() for floor in job.floors):
+        named = [floor.name for floor in job.floors if floor.name.casefold() == twice]
+        yield f"floor: the name {shown(named[0])} is given to {len(named)} floors. Give each floor its own name."
+
+
+def _repeated(words: Iterable[str]) -> list[str]:
+    counted = list(words)
+    return sorted({word for word in counted if counted.count(word) > 1})
+
+
+def _dates(floor: Floor) -> Iterator[str]:
+    """Yield what is dated before the slab was there; an `about` pour date proves nothing."""
+    if floor.pour is None or floor.pour.about:
+        return
+    dated: list[tuple[str, datetime.date | None]] = [("last_wetting", floor.last_wetting)]
+    dated += [
+        (f"reading {number} ({reading.kind}), date", reading.date)
+        for number, reading in enumerate(floor.readings, start=1)
+        if reading.kind not in AIR_KINDS
+    ]
+    dated += [(f"layer_down {number}, laid", layer.laid) for number, layer in enumerate(floor.layers_down, start=1)]
+    dated += [(f"mock_up {number}, date", mock_up.date) for number, mock_up in enumerate(floor.mock_ups, start=1)]
+    dated += [(f"used {number}, date", used.date) for number, used in enumerate(floor.used, start=1)]
+    dated += [(f"photo {shown(photo.file)}, taken", photo.taken.date()) for photo in floor.photos if photo.taken]
+    pour = floor.pour.date
+    for where, date in dated:
+        if date is not None and date < pour:
+            yield (
+                f"{where}: {date} is before the pour, {pour}. Correct one of the two dates, or write about = true "
+                "beside a pour date that is not certain."
+            )
+
+
+def _photos(floor: Floor, folder: Path) -> Iterator[str]:
+    for twice in _repeated(photo.file for photo in floor.photos):
+        yield f"photo {shown(twice)}: the file is listed twice. Keep one entry with all its marks."
+    for photo in floor.photos:
+        here = f"photo {shown(photo.file)}"
+        wrong = _wrong_file(folder / "photos", photo.file, "the photos folder of the job")
+        if wrong:
+            yield f"{here}, file: {wrong}"
+        yield from (f"{here}, {mistake}" for mistake in _marks(photo))
+
+
+def _marks(photo: Photo) -> Iterator[str]:
+    if photo.corners and photo.points:
+        yield "corners: corners and points are both given. Keep one of the two."
+    if photo.corners and photo.size is None:
+        yield 'corners: corners need the size of the slab that they enclose. Add size, like size = ["20ft", "15ft"].'
+    if photo.points and len(photo.points) < 4:
+        yield f"point: {len(photo.points)} known points are given; at least 4 are needed. Mark more, or use corners."
+
+
+def _wrong_file(folder: Path, file: str, called: str) -> str | None:
+    """Return what is wrong with a file named in the job: outside its folder, or not there."""
+    windows = PureWindowsPath(file)
+    if windows.drive or windows.root or PurePosixPath(file).is_absolute() or ".." in windows.parts:
+        return f"{shown(file)} leaves {called}. Copy the file into {called} and write its name alone."
+    if "\\" in file:
+        return f"{shown(file)} has a backslash. Write / between folders: {shown(file.replace(chr(92), '/'))}."
+    try:
+        place = (folder / file).resolve()
+        inside = place.is_relative_to(folder.resolve())
+        is_file = inside and place.is_file()
+    except (OSError, ValueError):
+        inside, is_file = True, False
+    if not inside:
+        return f"{shown(file)} is a link that leaves {called}. Copy the file itself into {called}."
+    if not is_file:
+        there = [entry.name for entry in folder.iterdir() if entry.is_file()] if folder.is_dir() else []
+        return f"{shown(file)} is not in {called}. Copy it there, or correct the name.{nearest_of(file, there)}"
+    return None
+
+
+def _loads(floor: Floor) -> Iterator[str]:
+    for twice in _repeated(load.name for load in floor.loads):
+        yield f"load {shown(twice)}: the name is given to two loads. Give each load its own name."
+
+
+def _outline(floor: Floor, job: Job) -> Iterator[str]:
+    """Yield what is wrong with the shape; places are looked at only once the shape holds."""
+    outline, metric = floor.outline, job.units == "metric"
+    if outline is None:
+        return
+    try:
+        check_outline(outline, metric=metric)
+    except FinishAdvisorError as error:
+        yield f"outline: {error}"
+        return
+    placed: list[tuple[str, tuple[Point, ...]]] = [
+        (f"reading {number} ({reading.kind}), place", (reading.place,))
+        for number, reading in enumerate(floor.readings, start=1)
+        if isinstance(reading.place, tuple)
+    ]
+    placed += [(f"load {shown(load.name)}, boundary", load.boundary) for load in floor.loads]
+    for where, points in placed:
+        outside = first_outside(outline, points)
+        if outside is not None:
+            yield f"{where}: {write_place(outside, metric)} is outside the floor. Correct the place, or the outline."

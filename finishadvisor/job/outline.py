@@ -1,0 +1,193 @@
+"""The shape of a floor on the plan: its polygon, area, edge and joints, and what can be wrong with it.
+
+The geometry library is imported only for shapes that need it; one plain rectangle does not.
+"""
+
+import re
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
+
+from finishadvisor.errors import EntryError
+from finishadvisor.job.document import Joint, Outline, Point, Rectangle
+from finishadvisor.job.lengths import write_length
+
+if TYPE_CHECKING:
+    from shapely import MultiPolygon, Polygon
+    from shapely.geometry.base import BaseGeometry
+
+_SLACK_FT: Final = 0.02
+"""A quarter inch: plans are typed from a tape, so that lines may miss each other by as much."""
+_PLACE = re.compile(r"\[(\S+) (\S+)\]")
+
+
+def floor_polygon(outline: Outline) -> "Polygon | MultiPolygon":
+    """Return the floor as a polygon in feet: rectangles and polygons joined, cut-outs taken away.
+
+    Raises:
+        EntryError: a polygon crosses or touches itself, a cut-out lies outside, or nothing is left.
+    """
+    return _checked_polygon(outline, metric=False)
+
+
+def area_ft2(outline: Outline) -> float:
+    """Return the floor's area without its steps [ft²].
+
+    Raises:
+        EntryError: the outline cannot be used, as in `floor_polygon`.
+    """
+    alone = _one_rectangle(outline)
+    return alone.x * alone.y if alone else float(floor_polygon(outline).area)
+
+
+def perimeter_ft(outline: Outline) -> float:
+    """Return the length of every edge of the floor [ft], those of cut-outs with it.
+
+    Raises:
+        EntryError: the outline cannot be used, as in `floor_polygon`.
+    """
+    alone = _one_rectangle(outline)
+    return 2 * (alone.x + alone.y) if alone else float(floor_polygon(outline).length)
+
+
+def edge_ft(outline: Outline) -> float:
+    """Return the length of edge that is worked by hand [ft]: as stated, else the whole perimeter.
+
+    Raises:
+        EntryError: the outline cannot be used, as in `floor_polygon`.
+    """
+    return perimeter_ft(outline) if outline.edge is None else outline.edge
+
+
+def steps_area_ft2(outline: Outline) -> float:
+    """Return the area of treads and risers of all steps [ft²]."""
+    return sum(steps.count * steps.width * (steps.tread + steps.riser) for steps in outline.steps)
+
+
+def joint_lines(outline: Outline) -> "tuple[tuple[Joint, BaseGeometry], ...]":
+    """Return each joint with its line in feet, cut off at the floor's edge (of several pieces across a cut-out).
+
+    Raises:
+        EntryError: the outline cannot be used, as in `floor_polygon`.
+    """
+    from shapely import LineString
+
+    floor = floor_polygon(outline).buffer(_SLACK_FT)
+    return tuple((joint, LineString([joint.start, joint.end]).intersection(floor)) for joint in outline.joints)
+
+
+def check_outline(outline: Outline, *, metric: bool = False) -> None:
+    """Refuse an outline that is no floor.
+
+    Args:
+        outline: the shape as the job states it.
+        metric: whether places are named in meters.
+
+    Raises:
+        EntryError: there is no shape; a polygon crosses or touches itself; a cut-out or a joint lies outside; a joint
+            has no length; nothing is left.
+    """
+    if not (outline.rectangles or outline.polygons):
+        raise EntryError(
+            "no rectangle and no polygon is given. Add [[floor.outline.rectangle]] with its sides x and y."
+        )
+    for number, joint in enumerate(outline.joints, start=1):
+        if joint.start == joint.end:
+            raise EntryError(f"joint {number} starts and ends at {write_place(joint.start, metric)}. Correct one end.")
+    if _one_rectangle(outline) is None:
+        _checked_polygon(outline, metric=metric)
+    for number, joint in enumerate(outline.joints, start=1):
+        if first_outside(outline, (joint.start, joint.end)) is not None:
+            raise EntryError(
+                f"joint {number}, from {write_place(joint.start, metric)} to {write_place(joint.end, metric)}, "
+                "leaves the floor. Correct its ends, or the outline."
+            )
+
+
+def first_outside(outline: Outline, points: Sequence[Point]) -> Point | None:
+    """Return the first point that lies outside the floor, None when all lie in it or on its edge.
+
+    Raises:
+        EntryError: the outline cannot be used, as in `floor_polygon`.
+    """
+    alone = _one_rectangle(outline)
+    if alone is not None:
+        return next((point for point in points if not _in_rectangle(point, alone)), None)
+    if not points:
+        return None
+    from shapely import Point as PlanPoint
+
+    floor = floor_polygon(outline).buffer(_SLACK_FT)
+    return next((point for point in points if not floor.covers(PlanPoint(point))), None)
+
+
+def write_place(point: Point, metric: bool) -> str:
+    """Return a place on the plan in words: `x 12' 6", y 3'`."""
+    x, y = (write_length(place, metric=metric) for place in point)
+    return f"x {x}, y {y}"
+
+
+def _one_rectangle(outline: Outline) -> Rectangle | None:
+    """Return the rectangle that is the whole floor, None for any other shape."""
+    is_alone = len(outline.rectangles) == 1 and not outline.polygons and not outline.cut_outs
+    return outline.rectangles[0] if is_alone else None
+
+
+def _in_rectangle(point: Point, rectangle: Rectangle) -> bool:
+    return all(
+        low - _SLACK_FT <= place <= low + side + _SLACK_FT
+        for place, low, side in zip(point, rectangle.corner, (rectangle.x, rectangle.y), strict=True)
+    )
+
+
+def _checked_polygon(outline: Outline, *, metric: bool) -> "Polygon | MultiPolygon":
+    """Return the floor's polygon.
+
+    Raises:
+        EntryError: as `floor_polygon` says.
+    """
+    from shapely import MultiPolygon, Polygon, box, union_all
+
+    parts = [
+        box(
+            rectangle.corner[0],
+            rectangle.corner[1],
+            rectangle.corner[0] + rectangle.x,
+            rectangle.corner[1] + rectangle.y,
+        )
+        for rectangle in outline.rectangles
+    ]
+    parts += [_ring(points, f"polygon {n}", metric) for n, points in enumerate(outline.polygons, start=1)]
+    whole = union_all(parts)
+    holes = [_ring(points, f"cut-out {n}", metric) for n, points in enumerate(outline.cut_outs, start=1)]
+    around = whole.buffer(_SLACK_FT)
+    for number, hole in enumerate(holes, start=1):
+        if not around.covers(hole):
+            beyond = hole.difference(around).representative_point()
+            raise EntryError(
+                f"cut-out {number} lies outside the floor near {write_place((beyond.x, beyond.y), metric)}. "
+                "Keep a cut-out inside the floor, or correct the outline."
+            )
+    floor = whole.difference(union_all(holes)) if holes else whole
+    if not isinstance(floor, Polygon | MultiPolygon) or floor.area < _SLACK_FT:
+        raise EntryError("nothing is left of the floor after the cut-outs. Make them smaller, or correct the outline.")
+    return floor
+
+
+def _ring(points: tuple[Point, ...], called: str, metric: bool) -> "Polygon":
+    """Return one closed polygon.
+
+    Raises:
+        EntryError: it crosses or touches itself, or has no area.
+    """
+    from shapely import Polygon
+    from shapely.validation import explain_validity
+
+    polygon = Polygon(points)
+    reason = explain_validity(polygon)
+    found = _PLACE.search(reason)
+    if found:
+        near = write_place((float(found[1]), float(found[2])), metric)
+        raise EntryError(f"{called} crosses or touches itself near {near}. List its corners in order, once around.")
+    if not polygon.is_valid or polygon.area < _SLACK_FT:
+        raise EntryError(f"{called} has no area. List at least three corners that are not in one line, in order.")
+    return polygon

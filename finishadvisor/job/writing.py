@@ -1,0 +1,131 @@
+"""Writing job.toml: one writer at a time, whole or not at all, the previous version kept beside it."""
+
+import os
+import shutil
+import stat
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Final
+
+import tomlkit
+from filelock import FileLock, Timeout
+from tomlkit.exceptions import TOMLKitError
+
+from finishadvisor.errors import JobError
+from finishadvisor.job.toml_text import decode, read_bytes
+
+LOCK_FILE: Final = ".job.lock"
+WAIT_SECONDS: Final = 3.0
+_BYTE_ORDER_MARK: Final = b"\xef\xbb\xbf"
+_UNFINISHED: Final = ".unfinished"
+
+
+def previous_of(path: Path) -> Path:
+    """Return where the version before the last change is kept: job.previous.toml beside job.toml."""
+    return path.with_name(f"{path.stem}.previous{path.suffix}")
+
+
+def change_file(path: Path, change: Callable[[tomlkit.TOMLDocument], None], check: Callable[[str], object]) -> None:
+    """Change a TOML file in place of its comments, byte order mark and line ends.
+
+    Args:
+        path: the file.
+        change: alters the document.
+        check: is given the new text and raises when it may not be written.
+
+    Raises:
+        JobError: another program is writing, the file is not TOML, `check` refused, or it cannot be written.
+    """
+    with locked(path.parent):
+        target = path.resolve()
+        before = read_bytes(target)
+        text = decode(before, path.name)
+        try:
+            document = tomlkit.parse(text)
+        except TOMLKitError as error:
+            check(text)  # names line and mend, as everywhere else
+            raise JobError(f"{path.name} cannot be changed by the program: {error}. Change it in an editor.") from None
+        unchanged = tomlkit.dumps(document)
+        change(document)
+        after = tomlkit.dumps(document)
+        check(after)
+        if after != unchanged:
+            _refuse_read_only(target)
+            write_whole(previous_of(path), before)
+            write_whole(target, _encode_like(before, after))
+
+
+@contextmanager
+def locked(folder: Path) -> Iterator[None]:
+    """Hold the folder's lock for as long as the block runs.
+
+    Raises:
+        JobError: another program holds it, or the folder cannot be written to.
+    """
+    lock = FileLock(folder / LOCK_FILE, timeout=WAIT_SECONDS)
+    try:
+        lock.acquire()
+    except Timeout:
+        raise JobError(
+            f"Another window or command is writing to the job {folder.name}. Nothing was changed; try again soon."
+        ) from None
+    except OSError as error:
+        raise JobError(_cannot_write(folder, error)) from None
+    try:
+        yield
+    finally:
+        lock.release()
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Write a file so that it holds either its old content or all of the new one, whenever the power fails.
+
+    Raises:
+        JobError: the file cannot be written; what was there is untouched.
+    """
+    unfinished: Path | None = None
+    try:
+        with tempfile.NamedTemporaryFile(
+            dir=path.parent, prefix=f".{path.name}.", suffix=_UNFINISHED, delete=False
+        ) as file:
+            unfinished = Path(file.name)
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        if path.exists():
+            shutil.copymode(path, unfinished)
+        else:
+            unfinished.chmod(0o644)  # a temporary file is private, a job file is like any other
+        unfinished.replace(path)
+    except OSError as error:
+        raise JobError(_cannot_write(path, error)) from None
+    finally:
+        if unfinished is not None:
+            unfinished.unlink(missing_ok=True)
+
+
+def _encode_like(before: bytes, text: str) -> bytes:
+    """Return the new text with the byte order mark and the line ends of the old file."""
+    ends = "\r\n" if before.count(b"\r\n") * 2 > before.count(b"\n") else "\n"
+    mark = _BYTE_ORDER_MARK if before.startswith(_BYTE_ORDER_MARK) else b""
+    return mark + text.replace("\n", ends).encode("utf-8")
+
+
+def _refuse_read_only(path: Path) -> None:
+    """Refuse a file that was marked as not to be changed; replacing it would work all the same.
+
+    Raises:
+        JobError: the file is read-only.
+    """
+    if not path.stat().st_mode & stat.S_IWRITE:
+        raise JobError(f"{path.name} is marked read-only, so nothing was changed. Take the mark off and try again.")
+
+
+def _cannot_write(path: Path, error: OSError) -> str:
+    reason = error.strerror or str(error)
+    return (
+        f"{path} cannot be written: {reason}. Nothing was changed. Close it in other programs, and check that the "
+        "folder may be written to."
+    )
