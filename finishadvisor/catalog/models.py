@@ -139,11 +139,7 @@ class Material(Row):
     spread_ft2_per_unit: SpreadRates | None = None
     weight_lb_per_ft2: Range | None = None
     per_piece: Range | None = None
-    """count: units per piece, or per fixed task."""
-    per_100: Range | None = None
-    """count: units per 100 ft² or 100 ft of the task (roller sleeves, pads, tooling, edge cups)."""
-    per_person_day: Range | None = None
-    """count: units per worker and day on site (gloves, filters); named by the `ppe` of materials and work items."""
+    """count: units per piece or per task; of protective equipment, per worker and day on site."""
     per_ft: Range | None = None
     per_ft3: Range | None = None
     first_coat_factor: Range | None = None
@@ -192,12 +188,13 @@ class WorkItem(Row):
     hours_each: Range | None = None
     """Crew-hours per piece, or for the whole fixed task."""
     setup_hours: float = 0
-    joint_kinds: tuple[Literal["control", "construction", "isolation", "crack"], ...] = (
+    joint_kinds: tuple[Literal["control", "construction", "isolation", "moving", "crack"], ...] = (
         "control",
         "construction",
         "isolation",
+        "moving",
     )
-    """For extent "joint": which lines of the plan it is done on; a crack repair names "crack" alone."""
+    """For extent "joint": which lines of the plan it is done on. A line that moves counts as "moving" and no other."""
     leaves_csp: float | None = None
     """For a preparation: the concrete surface profile that it leaves, ICRI number."""
     count_rule: str | None = None
@@ -304,8 +301,8 @@ class Rule(Row):
     about: dict[str, str | tuple[str, ...]]
     """Attributes of the subject. Every key must match; a list matches any of its values.
 
-    For a finish: finish, family, cover, film, layer, top, first, carrier, preparation, caution, material; or
-    all = "finishes".
+    For a finish: finish, family, cover, film, sheen, deepens, layer, top, first (chemistries), carrier, preparation,
+    caution, material; or all = "finishes".
     For a cause of unevenness: cause.
     """
     when: dict[str, Any]
