@@ -1,0 +1,218 @@
+"""Changes that commands and the page make in job.toml; each leaves the rest of the file as the person wrote it."""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any, Final
+
+import tomlkit
+from tomlkit.items import AoT, Comment, InlineTable, Table, Whitespace
+
+from finishadvisor.errors import JobError, nearest_of
+from finishadvisor.job.document import Decision, Photo, Used
+from finishadvisor.job.entries import shown
+from finishadvisor.job.folder import JOB_FILE, OpenJob, edit_job
+from finishadvisor.units import meters_from_feet
+
+_MARKS: Final = ("corners", "point", "size", "origin_on_plan", "turned_deg", "sheet", "leave_out", "wet")
+
+FloorTable = Table | InlineTable
+
+
+def add_reading(
+    folder: Path,
+    floor: str,
+    *,
+    kind: str,
+    value: str | float,
+    date: datetime.date,
+    place: str | Sequence[str | float] | None = None,
+    note: str | None = None,
+) -> OpenJob:
+    """Add a reading to a floor.
+
+    Args:
+        folder: the job folder.
+        floor: the floor's name.
+        kind: the kind of reading.
+        value: as typed: a number in the job's units, a text with its unit, or the word of a look-and-see test.
+        date: when it was taken.
+        place: where: x and y on the plan, or words.
+        note: anything worth keeping.
+
+    Raises:
+        JobError: the floor is not there, or the entry is refused; nothing is written then.
+    """
+    at = list(place) if place is not None and not isinstance(place, str) else place
+    row = {"kind": kind, "value": value, "date": date, "place": at, "note": note}
+    return _edit_floor(folder, floor, lambda table, _metric: _append(table, "reading", row))
+
+
+def add_used(folder: Path, floor: str, used: Used) -> OpenJob:
+    """Add what was really used of a material to a floor.
+
+    Raises:
+        JobError: the floor is not there, or the entry is refused; nothing is written then.
+    """
+    row = used.model_dump(by_alias=True)
+    return _edit_floor(folder, floor, lambda table, _metric: _append(table, "used", row))
+
+
+def decide(folder: Path, floor: str, decision: Decision) -> OpenJob:
+    """Write down which finish a floor gets; an earlier decision is replaced.
+
+    Raises:
+        JobError: the floor is not there, or the entry is refused; nothing is written then.
+    """
+
+    def change(table: FloorTable, _metric: bool) -> None:
+        _set(table, "decision", _inline(_known(decision.model_dump())))
+
+    return _edit_floor(folder, floor, change)
+
+
+def answer(folder: Path, floor: str, answers: Mapping[str, str | float | bool | None]) -> OpenJob:
+    """Write answers to facts of a floor; None takes an answer away.
+
+    Raises:
+        JobError: the floor is not there, or an entry is refused; nothing is written then.
+    """
+
+    def change(table: FloorTable, _metric: bool) -> None:
+        if "answers" not in table:
+            _set(table, "answers", tomlkit.inline_table() if isinstance(table, InlineTable) else tomlkit.table())
+        for fact, value in answers.items():
+            _set(table["answers"], fact, value)
+
+    return _edit_floor(folder, floor, change)
+
+
+def mark_photo(folder: Path, floor: str, photo: Photo) -> OpenJob:
+    """Write the marks of a photo; a photo that the floor does not list yet is added.
+
+    Raises:
+        JobError: the floor is not there, or a mark is refused; nothing is written then.
+    """
+
+    def change(table: FloorTable, metric: bool) -> None:
+        marks = _marks(photo, metric)
+        listed = next((entry for entry in table.get("photo", ()) if entry.get("file") == photo.file), None)
+        if listed is None:
+            row = {"file": photo.file, "taken": photo.taken, "shows": photo.shows, **marks}
+            _append(table, "photo", row)
+            return
+        for key in _MARKS:
+            _set(listed, key, marks.get(key))
+
+    return _edit_floor(folder, floor, change)
+
+
+def _edit_floor(folder: Path, floor: str, change: Any) -> OpenJob:
+    """Change the table of one floor; `change` is given it and whether the job is metric."""
+
+    def change_document(document: tomlkit.TOMLDocument) -> None:
+        change(_floor_table(document, floor), document.get("units") == "metric")
+
+    return edit_job(folder, change_document)
+
+
+def _floor_table(document: tomlkit.TOMLDocument, name: str) -> FloorTable:
+    """Return the table of the floor of that name.
+
+    Raises:
+        JobError: there is none.
+    """
+    floors = [floor for floor in document.get("floor", ()) if isinstance(floor, Table | InlineTable)]
+    for floor in floors:
+        if str(floor.get("name", "")).strip() == name:
+            return floor
+    names = [str(floor.get("name", "")) for floor in floors]
+    listed = nearest_of(name, names) or f" It has: {', '.join(map(shown, names))}."
+    raise JobError(f"{JOB_FILE} has no floor {shown(name)}.{listed}")
+
+
+def _marks(photo: Photo, metric: bool) -> dict[str, Any]:
+    """Return the marks that a photo bears, as plain values; lengths with their unit."""
+
+    def lengths(feet: Sequence[float]) -> list[str]:
+        return [f"{meters_from_feet(each):.6g} m" if metric else f"{each:.6g} ft" for each in feet]
+
+    points = [{"pixel": list(point.pixel), "place": lengths(point.place)} for point in photo.points]
+    return {
+        "corners": [list(corner) for corner in photo.corners] if photo.corners else None,
+        "point": points or None,
+        "size": lengths(photo.size) if photo.size else None,
+        "origin_on_plan": lengths(photo.origin_on_plan) if photo.origin_on_plan else None,
+        "turned_deg": photo.turned_deg or None,
+        "sheet": [{"at": list(sheet.at), "reflectance": sheet.reflectance} for sheet in photo.sheets] or None,
+        "leave_out": [[list(pixel) for pixel in area] for area in photo.leave_out] or None,
+        "wet": [[list(pixel) for pixel in area] for area in photo.wet] or None,
+    }
+
+
+def _known(row: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the row without what is not known."""
+    return {key: value for key, value in row.items() if value is not None}
+
+
+def _inline(row: Mapping[str, Any]) -> InlineTable:
+    table = tomlkit.inline_table()
+    table.update(row)
+    return table
+
+
+def _set(table: Any, key: str, value: Any) -> None:
+    """Set a key, or take it away for None; lists of rows are written in one line."""
+    if value is None:
+        table.pop(key, None)
+        return
+    if isinstance(value, list) and value and isinstance(value[0], Mapping):
+        rows = tomlkit.array()
+        rows.extend(_inline(row) for row in value)
+        table.pop(key, None)
+        value = rows
+    if key in table or not isinstance(table, Table):
+        table[key] = value
+        return
+    trailing = _take_what_trails(table)
+    table[key] = value
+    for item in trailing:
+        table.add(item)
+
+
+def _append(floor: FloorTable, key: str, row: Mapping[str, Any]) -> None:
+    """Add a row to a list of a floor, in the form in which the list is written."""
+    rows = floor.get(key)
+    if isinstance(floor, InlineTable) or (rows is not None and not isinstance(rows, AoT)):
+        _set(floor, key, [*(rows or ()), _known(row)])
+        return
+    before = _last_table(rows[-1] if rows else floor)
+    table = tomlkit.table()
+    for name, value in _known(row).items():
+        _set(table, name, value)
+    trailing = _take_what_trails(before)
+    before.add(tomlkit.nl())
+    for item in trailing:
+        table.add(item)
+    if rows is None:
+        floor.append(key, tomlkit.aot())
+        rows = floor[key]
+    rows.append(table)
+
+
+def _last_table(table: Table) -> Table:
+    """Return the table that ends last in the text: the table itself, or one inside it."""
+    keyed = [item for key, item in table.value.body if key is not None]
+    last = keyed[-1] if keyed else None
+    if isinstance(last, AoT):
+        return _last_table(last[-1])
+    return _last_table(last) if isinstance(last, Table) else table
+
+
+def _take_what_trails(table: Table) -> list[Comment | Whitespace]:
+    """Take the comments and blank lines off the end of a table: they head what follows in the file."""
+    body = table.value.body
+    trailing: list[Any] = []
+    while body and body[-1][0] is None:
+        trailing.insert(0, body.pop()[1])
+    return trailing
