@@ -16,6 +16,14 @@ class Hours(Record):
     high: float
 
 
+class Band(Record):
+    """Low, expected and high value of one quantity."""
+
+    low: float
+    expected: float
+    high: float
+
+
 class MaterialUse(Record):
     """One material of one task. How much it takes follows from the material's basis and figures in the catalog."""
 
@@ -39,6 +47,8 @@ class Task(Record):
     extent: Extent
     quantity: float
     """Extent of the work: ft² of area, ft of edge or joint, pieces, or 1."""
+    volume_ft3: float | None = None
+    """For joints and cracks: length x width x depth, what a filler has to fill."""
     unit: str
     crew_hours: Hours
     materials: tuple[MaterialUse, ...]
@@ -65,7 +75,11 @@ class FloorWorks(Record):
     area_ft2: float
     edge_ft: float
     joint_ft: float
+    """Joints of every kind, without cracks."""
+    crack_ft: float = 0.0
     zones: tuple[Zone, ...]
     absorption: Literal["low", "medium", "high"]
     """How thirsty the surface is: from the water-drop test, or the surface as its proxy."""
+    profile_fill_mils: Band = Band(low=0, expected=0, high=0)
+    """Dry film that the profile of the prepared surface takes up before any shows above the peaks."""
     tasks: tuple[Task, ...]
