@@ -71,10 +71,11 @@ def cells_csv(measured: Measurement) -> bytes:
     shade = measured.shade
     if shade is None:
         return csv_bytes(("x_ft", "y_ft", "L", "a", "b", "de00", "used"), ())
-    side_ft = shade.cell_in / 12
+    down, across = shade.used.shape
+    wide_ft, long_ft = shade.width_ft / across, shade.length_ft / down
     rows = []
-    for row, column in ((r, c) for r in range(shade.used.shape[0]) for c in range(shade.used.shape[1])):
-        place = (f"{(column + 0.5) * side_ft:.4f}", f"{(row + 0.5) * side_ft:.4f}")
+    for row, column in ((r, c) for r in range(down) for c in range(across)):
+        place = (f"{(column + 0.5) * wide_ft:.4f}", f"{(row + 0.5) * long_ft:.4f}")
         if shade.used[row, column]:
             lightness, a, b = shade.lab[row, column]
             rows.append((*place, f"{lightness:.3f}", f"{a:.3f}", f"{b:.3f}", f"{shade.de00[row, column]:.3f}", 1))

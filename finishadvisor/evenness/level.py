@@ -1,0 +1,99 @@
+"""The slab's overall shade: from cards, from what the user states, or from the photo itself."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from finishadvisor.catalog.evenness_limits import evenness_limit
+from finishadvisor.evenness.cards import Anchor, anchor_of, read_cards
+from finishadvisor.evenness.color import lab_from_linear, light_from_log, linear_from_lab, log_light
+from finishadvisor.evenness.photo import Photo
+from finishadvisor.evenness.plane import Plane
+from finishadvisor.evenness.sample import Grid
+from finishadvisor.evenness.separate import Separated
+from finishadvisor.evenness.words import Caveat
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+Sheets = tuple[tuple[tuple[float, float], float], ...]
+
+
+@dataclass(frozen=True)
+class Leveled:
+    """Shade at its level.
+
+    Attributes:
+        lab: CIELAB of each cell, shape (rows, cols, 3).
+        balance: log brightness, ln R/G, ln B/G of reflectance, shape (rows, cols, 3).
+        level: where the level came from.
+        caveats: what the cards gave rise to.
+        cards_used: how many cards were used.
+    """
+
+    lab: Array
+    balance: Array
+    level: Literal["sheet", "stated", "assumed"]
+    caveats: tuple[Caveat, ...]
+    cards_used: int
+
+
+def set_level(
+    photo: Photo,
+    plane: Plane,
+    grid: Grid,
+    separated: Separated,
+    *,
+    used: Mask,
+    sheets: Sheets,
+    stated_lab: tuple[float, float, float] | None,
+) -> Leveled:
+    """Return the shade at the level that cards, the user or the photo give.
+
+    Args:
+        photo: the photo.
+        plane: the slab's plane.
+        grid: the cells.
+        separated: the cells with the lighting taken out.
+        used: True for cells that count.
+        sheets: pixels and reflectances of cards.
+        stated_lab: the slab's typical shade as the user states it.
+    """
+    cards = read_cards(photo, plane, sheets)
+    caveats: list[Caveat] = []
+    if sheets and not cards:
+        caveats.append(Caveat.CARDS_UNUSABLE)
+    balance = separated.shade
+    if cards:
+        places = np.array([(card.x_ft, card.y_ft) for card in cards])
+        fields = separated.light.over(plane, places[:, 0], places[:, 1])
+        anchor, drifts = anchor_of(cards, fields, plane)
+        if drifts:
+            caveats.append(Caveat.DRIFT_FROM_CARDS)
+        balance = balance - _over_cells(anchor, plane, grid)
+    if stated_lab is not None:
+        wanted = log_light(linear_from_lab(np.array(stated_lab, dtype=np.float64)))
+        balance = balance - np.median(balance[used], axis=0) + wanted
+    elif not cards:
+        balance = balance - np.median(balance[used], axis=0) + _own_level(separated, used)
+    level: Literal["sheet", "stated", "assumed"] = (
+        "stated" if stated_lab is not None else "sheet" if cards else "assumed"
+    )
+    lab = lab_from_linear(light_from_log(balance))
+    return Leveled(lab, balance, level, tuple(caveats), len(cards))
+
+
+def _over_cells(anchor: Anchor, plane: Plane, grid: Grid) -> Array:
+    x, y = grid.centers_ft()
+    return anchor.over(plane, *np.meshgrid(x, y))
+
+
+def _own_level(separated: Separated, used: Mask) -> Array:
+    """Return the photo's own median, its lightness kept to the range that slabs have."""
+    own = np.median((separated.shade + separated.field)[used], axis=0)
+    light = light_from_log(own)
+    lightness = float(lab_from_linear(light)[0])
+    kept = float(np.clip(lightness, evenness_limit("level-low"), evenness_limit("level-high")))
+    wanted, has = (linear_from_lab(np.array([value, 0.0, 0.0]))[0] for value in (kept, max(lightness, 1.0)))
+    return np.asarray(log_light(light * (wanted / has)))

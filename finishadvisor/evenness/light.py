@@ -1,0 +1,173 @@
+"""The lighting of a slab from one photo, by robust differences.
+
+Light changes slowly everywhere; a blotch, a patch or a load border has only edges, a few percent of all neighbor
+differences. So a smooth field is fitted to *differences* between cells 8 in and 16 in apart, and differences that do
+not follow it lose their weight. A fit to the values themselves would need most of the area to be even.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from finishadvisor.evenness.plane import Plane
+from finishadvisor.evenness.sample import Grid
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+ROUNDS: Final = 10
+SOFT_ROUNDS: Final = 4
+TUKEY_CUT: Final = 2.0
+"""In robust standard deviations; 1.2 to 2.5 serve alike, 4.7 lets marks into the light."""
+RIDGE: Final = 1e-7
+WALL_OFFSET_FT: Final = 1.5
+
+
+@dataclass(frozen=True)
+class Shape:
+    """What a lighting field may look like: total polynomial degrees, image-radius terms, wall terms."""
+
+    degree: int
+    color_degree: int
+    radial: bool = True
+    walls: bool = False
+
+
+@dataclass(frozen=True)
+class Light:
+    """A fitted field of log brightness, ln R/G and ln B/G.
+
+    Attributes:
+        shape: the form that was fitted.
+        brightness_terms: coefficients of log brightness.
+        color_terms: coefficients of ln R/G and ln B/G, shape (terms, 2).
+    """
+
+    shape: Shape
+    brightness_terms: Array
+    color_terms: Array
+
+    def over(self, plane: Plane, x_ft: Array, y_ft: Array, *, radial: bool = True) -> Array:
+        """Return the field at plan points of one shape, shape (..., 3); its level is arbitrary.
+
+        Args:
+            plane: the slab's plane.
+            x_ft: x of the points.
+            y_ft: y of the points.
+            radial: False leaves the lens's fall-off toward the corners out.
+        """
+        brightness, color = basis(self.shape, plane, x_ft.ravel(), y_ft.ravel())
+        terms = self.brightness_terms.copy()
+        if not radial and self.shape.radial:
+            start = _count(self.shape.degree)
+            terms[start : start + 2] = 0.0
+        field = np.column_stack([brightness @ terms, color @ self.color_terms])
+        return field.reshape(*x_ft.shape, 3)
+
+
+def basis(shape: Shape, plane: Plane, x_ft: Array, y_ft: Array) -> tuple[Array, Array]:
+    """Return the basis for brightness and for color at points, shapes (n, terms); constants are left out."""
+    brightness = [_polynomials(shape.degree, plane, x_ft, y_ft)]
+    if shape.radial:
+        u, v = plane.to_pixels(x_ft, y_ft)
+        half_w, half_h = plane.width_px / 2, plane.height_px / 2
+        square = ((u - half_w) ** 2 + (v - half_h) ** 2) / (half_w**2 + half_h**2)
+        brightness.append(np.column_stack([square, square**2]))
+    if shape.walls:
+        near = (x_ft, plane.width_ft - x_ft, y_ft, plane.length_ft - y_ft)
+        brightness.append(np.column_stack([np.log(distance + WALL_OFFSET_FT) for distance in near]))
+    return np.concatenate(brightness, axis=1), _polynomials(shape.color_degree, plane, x_ft, y_ft)
+
+
+def _count(degree: int) -> int:
+    return (degree + 1) * (degree + 2) // 2 - 1
+
+
+def _polynomials(degree: int, plane: Plane, x_ft: Array, y_ft: Array) -> Array:
+    """Return Chebyshev products up to a total degree, without the constant, shape (n, terms)."""
+    along = np.polynomial.chebyshev.chebvander(2 * x_ft / plane.width_ft - 1, degree)
+    across = np.polynomial.chebyshev.chebvander(2 * y_ft / plane.length_ft - 1, degree)
+    pairs = [(i, total - i) for total in range(1, degree + 1) for i in range(total + 1)]
+    return np.column_stack([along[:, i] * across[:, j] for i, j in pairs]) if pairs else np.zeros((x_ft.size, 0))
+
+
+def fit_light(balance: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape, *, cuts: Mask | None = None) -> Light:
+    """Return the lighting field that fits the differences between cells.
+
+    Args:
+        balance: log brightness, ln R/G, ln B/G of each cell, shape (rows, cols, 3).
+        used: True for cells that count, shape (rows, cols).
+        grid: the cells, 4 in or so.
+        plane: the slab's plane.
+        shape: the form of the field.
+        cuts: a field whose value differs between cells that no difference may be taken across (shadow sides).
+    """
+    x, y = grid.centers_ft()
+    xx, yy = np.meshgrid(x, y)
+    brightness, color = basis(shape, plane, xx.ravel(), yy.ravel())
+    first, second, lag = _pairs(used, cuts)
+    flat = balance.reshape(-1, 3)
+    wanted = flat[second] - flat[first]
+    terms_b = brightness[second] - brightness[first]
+    terms_c = color[second] - color[first]
+    weight = np.ones(len(first))
+    theta_b, theta_c = np.zeros(brightness.shape[1]), np.zeros((color.shape[1], 2))
+    for turn in range(ROUNDS):
+        theta_b = _weighted_solve(terms_b, wanted[:, :1], weight)[:, 0]
+        theta_c = _weighted_solve(terms_c, wanted[:, 1:], weight)
+        left = np.column_stack([wanted[:, 0] - terms_b @ theta_b, wanted[:, 1:] - terms_c @ theta_c])
+        size = np.sqrt(_joint_square(left, lag))
+        soft = np.minimum(1.0, 1.0 / np.maximum(size, 1e-9))
+        tukey = np.where(size < TUKEY_CUT, (1 - (size / TUKEY_CUT) ** 2) ** 2, 0.0)
+        weight = soft if turn < SOFT_ROUNDS else tukey
+    return Light(shape, theta_b, theta_c)
+
+
+def _pairs(used: Mask, cuts: Mask | None) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.intp]]:
+    """Return flat indices of cell pairs 2 and 4 cells apart along both sides, and which lag each has."""
+    index = np.arange(used.size).reshape(used.shape)
+    firsts, seconds, lags = [], [], []
+    for number, step in enumerate((2, 4)):
+        for a, b in ((np.s_[:, :-step], np.s_[:, step:]), (np.s_[:-step, :], np.s_[step:, :])):
+            good = used[a] & used[b]
+            if cuts is not None:
+                good &= cuts[a] == cuts[b]
+            firsts.append(index[a][good])
+            seconds.append(index[b][good])
+            lags.append(np.full(int(good.sum()), number))
+    return np.concatenate(firsts), np.concatenate(seconds), np.concatenate(lags)
+
+
+def _joint_square(left: Array, lag: NDArray[np.intp]) -> Array:
+    """Return the squared size of each residual over the three channels, in robust standard deviations per lag."""
+    size = np.zeros(len(left))
+    for number in np.unique(lag):
+        here = lag == number
+        spread = 1.4826 * np.median(np.abs(left[here]), axis=0)
+        scaled = left[here] / np.maximum(spread, 1e-5)
+        size[here] = (scaled[:, 0] ** 2 + scaled[:, 1] ** 2 / 2 + scaled[:, 2] ** 2 / 2) / 2
+    return size
+
+
+def _weighted_solve(terms: Array, wanted: Array, weight: Array) -> Array:
+    if terms.shape[1] == 0 or terms.shape[0] == 0:
+        return np.zeros((terms.shape[1], wanted.shape[1]))
+    weighted = terms * weight[:, None]
+    normal = weighted.T @ terms
+    normal += np.eye(len(normal)) * (RIDGE * np.trace(normal) / len(normal) + 1e-12)
+    return np.asarray(np.linalg.solve(normal, weighted.T @ wanted), dtype=np.float64)
+
+
+def range_of(light: Light, plane: Plane, grid: Grid, used: Mask, *, low: float = 2, high: float = 98) -> float:
+    """Return the spread between two percentiles of the fitted log brightness, lens fall-off left out."""
+    x, y = grid.centers_ft()
+    xx, yy = np.meshgrid(x, y)
+    field = light.over(plane, xx, yy, radial=False)[:, :, 0][used]
+    return float(np.subtract(*np.percentile(field, [high, low]))) if field.size else 0.0
+
+
+def without_radial(shape: Shape) -> Shape:
+    """Return the shape without its image-radius terms."""
+    return replace(shape, radial=False)

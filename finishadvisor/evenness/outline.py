@@ -1,0 +1,63 @@
+"""How sharp the photo is, judged by the slab's own outline in the picture."""
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from finishadvisor.evenness.photo import Photo
+from finishadvisor.evenness.plane import Plane
+
+Array = NDArray[np.float64]
+
+SEGMENTS: Final = 24
+REACH_PX: Final = 14
+LEAST_STEP: Final = 6.0
+"""Codes; a fainter border says nothing of sharpness."""
+
+
+def outline_width_px(photo: Photo, plane: Plane) -> float | None:
+    """Return the 10 to 90 % width [px] of the sharpest side of the slab's outline, or None where none can be judged.
+
+    The outline is a better gauge than texture, which depends on the finish of the slab.
+    """
+    corners_ft = np.array([(0, 0), (plane.width_ft, 0), (plane.width_ft, plane.length_ft), (0, plane.length_ft)])
+    u, v = plane.to_pixels(corners_ft[:, 0].astype(np.float64), corners_ft[:, 1].astype(np.float64))
+    corners = np.column_stack([u, v])
+    if not np.isfinite(corners).all():
+        return None
+    widths = []
+    for start, end in zip(corners, np.roll(corners, -1, axis=0), strict=True):
+        found = [w for w in (_segment_width(photo, start, end, k) for k in range(SEGMENTS)) if w is not None]
+        if len(found) >= SEGMENTS // 3:
+            widths.append(float(np.median(found)))
+    return min(widths) if widths else None
+
+
+def _segment_width(photo: Photo, start: Array, end: Array, number: int) -> float | None:
+    """Return the width of the step across one piece of a side."""
+    side = end - start
+    length = float(np.hypot(*side))
+    if length < 4 * SEGMENTS:
+        return None
+    normal = np.array([-side[1], side[0]]) / length
+    along = start + side * ((number + np.linspace(0.1, 0.9, 24)) / SEGMENTS)[:, None]
+    offsets = np.arange(-REACH_PX, REACH_PX + 0.25, 0.5)
+    points = along[None, :, :] + normal * offsets[:, None, None]
+    cols, rows = points[:, :, 0].astype(np.intp), points[:, :, 1].astype(np.intp)
+    picture_rows, picture_cols = photo.codes.shape[:2]
+    if points.min() < 0 or cols.max() >= picture_cols or rows.max() >= picture_rows:
+        return None
+    profile = photo.codes[rows, cols].astype(np.float64).mean(axis=2)
+    return _step_width(profile, offsets)
+
+
+def _step_width(profiles: Array, offsets: Array) -> float | None:
+    """Return the 10 to 90 % width of the step in profiles of shape (offsets, places), each aligned on its own step."""
+    mean = np.convolve(profiles.mean(axis=1), np.full(3, 1 / 3), mode="valid")
+    ends = mean[:6].mean(), mean[-6:].mean()
+    contrast = abs(ends[1] - ends[0])
+    if contrast < LEAST_STEP:
+        return None
+    slope = np.abs(np.gradient(mean, offsets[1] - offsets[0])).max()
+    return float(0.8 * contrast / max(slope, 1e-9))

@@ -1,0 +1,61 @@
+"""Means and medians over cells that leave masked cells out."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+
+def masked_mean(values: Array, used: Mask, window: int) -> Array:
+    """Return the mean over a square window of the used cells in it.
+
+    Args:
+        values: shape (rows, cols) or (rows, cols, channels).
+        used: True for cells that count, shape (rows, cols).
+        window: side of the window in cells, odd.
+
+    Returns:
+        Means in the shape of `values`; not a number where fewer than a third of the window is used.
+    """
+    from scipy.ndimage import uniform_filter
+
+    if values.ndim == 3:
+        return np.stack([masked_mean(values[:, :, k], used, window) for k in range(values.shape[2])], axis=2)
+    share = uniform_filter(used.astype(np.float64), window, mode="nearest")
+    total = uniform_filter(np.where(used, values, 0.0), window, mode="nearest")
+    return np.where(share > 1 / 3, total / np.maximum(share, 1e-9), np.nan)
+
+
+def filled(values: Array, used: Mask) -> Array:
+    """Return values with each unused cell given the value of the nearest used one; shape (rows, cols[, channels])."""
+    from scipy.ndimage import distance_transform_edt
+
+    if used.all() or not used.any():
+        return values
+    rows, cols = distance_transform_edt(~used, return_distances=False, return_indices=True)
+    return np.asarray(values[rows, cols])
+
+
+def block_means(values: Array, used: Mask, block: int) -> tuple[Array, Mask]:
+    """Return means of used cells over blocks of `block` x `block` cells, and which blocks are at least half used.
+
+    Args:
+        values: shape (rows, cols, channels).
+        used: shape (rows, cols).
+        block: side of a block in cells; cells that fill no whole block at the far edges are left out.
+    """
+    rows, cols = values.shape[0] // block, values.shape[1] // block
+    cut = used[: rows * block, : cols * block].reshape(rows, block, cols, block)
+    numbers = np.where(used[:, :, None], values, 0.0)[: rows * block, : cols * block]
+    count = cut.sum(axis=(1, 3))
+    total = numbers.reshape(rows, block, cols, block, -1).sum(axis=(1, 3))
+    return total / np.maximum(count, 1)[:, :, None], count * 2 >= block * block
+
+
+def robust_sd(values: Array) -> float:
+    """Return the standard deviation as 1.4826 times the median absolute deviation; 0 for no values."""
+    finite = values[np.isfinite(values)]
+    if finite.size == 0:
+        return 0.0
+    return float(1.4826 * np.median(np.abs(finite - np.median(finite))))

@@ -1,0 +1,160 @@
+"""The shade map beside the squared-up photo, drawn to one scale in feet from the origin corner."""
+
+import os
+import tempfile
+from io import BytesIO
+from pathlib import Path
+from typing import IO, TYPE_CHECKING, Any, Final
+
+import numpy as np
+
+from finishadvisor.papers.look import look
+from finishadvisor.papers.typeset import font_folder
+from finishadvisor.records.shade import Measurement, ShadeMap
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+PAPER: Final = look().color["paper"]
+INK: Final = look().color["ink"]
+QUIET: Final = look().color["quiet"]
+RULE: Final = look().color["rule"]
+LIMITS: Final = (2.0, 3.0, 5.0)
+"""Differences whose share of the slab is given; marked on the bar."""
+END_OF_BAR: Final = 8.0
+MOST_NUMBERS: Final = 40
+PANEL_IN: Final = 4.6
+
+
+def shade_map_png(measurement: Measurement) -> bytes:
+    """Return the drawn map of a measured photo as a PNG file."""
+    file = BytesIO()
+    draw_shade_map(measurement, file)
+    return file.getvalue()
+
+
+def draw_shade_map(measurement: Measurement, file: Path | IO[bytes]) -> None:
+    """Draw the map of a measured photo as PNG, the squared-up photo beside it.
+
+    Shade is lighter (warm) or darker (cool) than the typical one, by its CIEDE2000; cells left out are hatched, patches
+    outlined and numbered from the largest.
+
+    Args:
+        measurement: a photo that was not refused.
+        file: where the picture goes.
+
+    Raises:
+        ValueError: the photo was refused, so there is no map.
+    """
+    shade = measurement.shade
+    if shade is None:
+        raise ValueError("a refused photo has no shade map")
+    use_own_cache_and_font()
+    from matplotlib.figure import Figure
+
+    tall = min(max(shade.length_ft / shade.width_ft, 0.35), 2.2)
+    figure = Figure(figsize=(2 * PANEL_IN + 1.9, PANEL_IN * tall + 1.35), facecolor=PAPER, layout="constrained")
+    with _plain_style():
+        photo, drawn = figure.subplots(1, 2, sharex=True, sharey=True)
+        extent = (0, shade.width_ft, 0, shade.length_ft)
+        photo.imshow(shade.picture, origin="lower", extent=extent, interpolation="nearest")
+        photo.set_title("The photo, squared up", loc="left", fontsize=10.5, color=INK)
+        _draw_cells(drawn, shade, extent)
+        _draw_patches(drawn, measurement)
+        drawn.set_title("Shade against the typical one", loc="left", fontsize=10.5, color=INK)
+        for axes in (photo, drawn):
+            _draw_feet(axes, shade)
+        _draw_bar(figure, drawn)
+        figure.suptitle(_headline(measurement), x=0.012, ha="left", fontsize=12.5, color=INK)
+        figure.savefig(file, format="png", dpi=160, facecolor=PAPER)
+
+
+def use_own_cache_and_font() -> None:
+    """Keep the drawing library's cache out of the home folder, and make the open font known to it."""
+    os.environ.setdefault("MPLCONFIGDIR", str(Path(tempfile.gettempdir()) / "finishadvisor-figures"))
+    from matplotlib import font_manager
+
+    if not any(font.name == look().type["family"] for font in font_manager.fontManager.ttflist):
+        for file in sorted(font_folder().rglob("*.[ot]tf")):
+            font_manager.fontManager.addfont(str(file))
+
+
+def _plain_style() -> Any:
+    import matplotlib as mpl
+
+    families = [look().type["family"], "DejaVu Sans"]
+    return mpl.rc_context({
+        "font.size": 9.5,
+        "font.family": families,
+        "hatch.linewidth": 0.6,
+        "hatch.color": QUIET,
+        "axes.edgecolor": RULE,
+    })
+
+
+def signed_difference(shade: ShadeMap) -> np.ndarray[Any, np.dtype[np.float64]]:
+    """Return CIEDE2000 from the typical shade, negative where darker; not a number where left out."""
+    lighter = np.where(np.nan_to_num(shade.lab[:, :, 0]) >= shade.typical_lab[0], 1.0, -1.0)
+    return np.where(shade.used, shade.de00 * lighter, np.nan)
+
+
+def _draw_cells(axes: "Axes", shade: ShadeMap, extent: tuple[float, float, float, float]) -> None:
+    from matplotlib.patches import Rectangle
+
+    axes.add_patch(
+        Rectangle((0, 0), shade.width_ft, shade.length_ft, facecolor=PAPER, edgecolor="none", hatch="////", zorder=0)
+    )
+    axes.imshow(
+        signed_difference(shade), origin="lower", extent=extent, interpolation="nearest", cmap="PuOr_r",
+        vmin=-END_OF_BAR, vmax=END_OF_BAR, zorder=1,
+    )  # fmt: skip
+
+
+def _draw_patches(axes: "Axes", measurement: Measurement) -> None:
+    from matplotlib.patheffects import withStroke
+
+    halo = [withStroke(linewidth=2.4, foreground=PAPER)]
+    for number, patch in enumerate(measurement.evenness.patches or (), start=1):
+        outline = np.array([*patch.outline_ft, patch.outline_ft[0]])
+        axes.plot(outline[:, 0], outline[:, 1], color=INK, linewidth=0.8, zorder=2)
+        if number <= MOST_NUMBERS:
+            x, y = patch.x_ft + patch.width_ft / 2, patch.y_ft + patch.length_ft / 2
+            axes.text(
+                x, y, str(number), ha="center", va="center", fontsize=8, color=INK, path_effects=halo, zorder=3,
+                clip_on=True,
+            )  # fmt: skip
+
+
+def _draw_feet(axes: "Axes", shade: ShadeMap) -> None:
+    from matplotlib.ticker import MaxNLocator
+
+    axes.set(xlim=(0, shade.width_ft), ylim=(0, shade.length_ft), aspect="equal")
+    axes.set_xlabel("along the first side, ft", color=QUIET)
+    axes.set_ylabel("along the second side, ft", color=QUIET)
+    axes.label_outer()
+    axes.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
+    axes.yaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
+    axes.tick_params(colors=QUIET, length=3)
+
+
+def _draw_bar(figure: Any, axes: "Axes") -> None:
+    bar = figure.colorbar(axes.images[0], ax=axes, shrink=0.86, aspect=28, pad=0.02)
+    marks = [-END_OF_BAR, *(-limit for limit in reversed(LIMITS)), 0.0, *LIMITS, END_OF_BAR]
+    bar.set_ticks(marks, labels=[f"{abs(mark):g}" for mark in marks])
+    bar.ax.tick_params(colors=QUIET, length=5)
+    bar.outline.set_visible(False)
+    for limit in LIMITS:
+        bar.ax.axhline(limit, color=INK, linewidth=0.6)
+        bar.ax.axhline(-limit, color=INK, linewidth=0.6)
+    bar.set_label("darker   —   CIEDE2000 from typical   —   lighter", color=QUIET)
+
+
+def _headline(measurement: Measurement) -> str:
+    evenness = measurement.evenness
+    grade = (evenness.grade or "").replace("-", " ").capitalize()
+    if evenness.share_over is None or evenness.p95_de00 is None:
+        return grade
+    return (
+        f"{grade}: {evenness.share_over['3']:.0%} of the slab differs by more than 3; "
+        f"95 % of it stays within {evenness.p95_de00:.1f}"
+    )
