@@ -43,6 +43,12 @@ def _typed(read: Callable[[Any, ValidationInfo | None], Any]) -> BeforeValidator
 
 _NUMBER_OR_TEXT = WithJsonSchema({"type": ["number", "string"]})
 _LENGTH_TEXT = WithJsonSchema({"type": "string", "examples": ["4in", "100 mm"]})
+_SIDES = WithJsonSchema({
+    "anyOf": [
+        {"type": "array", "items": {"type": ["number", "string"]}, "minItems": 2, "maxItems": 2},
+        {"type": "string", "examples": ["20ft x 15ft"]},
+    ]
+})
 
 Feet = Annotated[float, _typed(read_length_ft), _NUMBER_OR_TEXT]
 """A length above zero."""
@@ -65,7 +71,7 @@ Point = tuple[Place, Place]
 Pixel = tuple[Number, Number]
 Polygon = Annotated[tuple[Point, ...], Field(min_length=3, max_length=2_000)]
 PixelPolygon = Annotated[tuple[Pixel, ...], Field(min_length=3, max_length=2_000)]
-Size = Annotated[tuple[Feet, Feet], _typed(read_size_ft)]
+Size = Annotated[tuple[Feet, Feet], _typed(read_size_ft), _SIDES]
 """First and second side."""
 
 
