@@ -81,5 +81,5 @@ class FloorWorks(Record):
     absorption: Literal["low", "medium", "high"]
     """How thirsty the surface is: from the water-drop test, or the surface as its proxy."""
     profile_fill_mils: Band = Band(low=0, expected=0, high=0)
-    """Dry film that the profile of the prepared surface takes up before any shows above the peaks."""
+    """Wet material of the first film that fills the profile of the prepared surface before any shows above the peaks."""
     tasks: tuple[Task, ...]

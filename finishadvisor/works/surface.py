@@ -37,15 +37,23 @@ def is_open(pieces: Iterable[Piece], facts: Mapping[str, FactValue | None]) -> b
 
 
 def profile_fill_mils(pieces: Iterable[Piece], facts: Mapping[str, FactValue | None], catalog: Catalog) -> Band:
-    """Return the dry film that fills the profile of the bare slab.
+    """Return the wet material that fills the profile of the bare slab under a first coat.
 
     The profile is that of the roughest certain preparation, else that of the surface as placed.
     """
     profiles = [piece.item.leaves_csp for piece in pieces if piece.certain and piece.item.leaves_csp is not None]
     csp = max(profiles) if profiles else _csp_of(facts.get("surface"), catalog)
-    expected = csp * limit(catalog, "profile-fill-mils-per-csp")
+    expected = _fill_mils(csp, catalog)
     spread = limit(catalog, "profile-fill-spread")
     return Band(low=expected * (1 - spread), expected=expected, high=expected * (1 + spread))
+
+
+def _fill_mils(csp: float, catalog: Catalog) -> float:
+    """Return the fill, straight between the profiles that the catalog knows and no more beyond the roughest."""
+    at_1, at_3 = (limit(catalog, f"profile-fill-mils-csp-{number}") for number in (1, 3))
+    if csp <= 1:
+        return at_1 * csp
+    return at_1 + (at_3 - at_1) * (min(csp, 3) - 1) / 2
 
 
 def _csp_of(surface: FactValue | None, catalog: Catalog) -> float:
