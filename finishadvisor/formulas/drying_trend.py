@@ -65,11 +65,11 @@ def rh_trend(
     if limit_pct <= end_rh_pct:
         return DryingTrend(None, None, None, fall)
     above_log = line.middle_log - math.log(limit_pct - end_rh_pct)
-    crossings = (
-        _earliest_day(line, above_log, last),
-        line.middle_day - above_log / line.slope if line.slope < 0 else None,
-        _latest_day(line, above_log),
-    )
+    expected_day = line.middle_day - above_log / line.slope if line.slope < 0 else None
+    earliest_day = _earliest_day(line, above_log, last)
+    if earliest_day is not None and expected_day is not None:
+        earliest_day = min(earliest_day, expected_day)
+    crossings = (earliest_day, expected_day, _latest_day(line, above_log))
     earliest, expected, latest = (_date(day, first, last) for day in crossings)
     return DryingTrend(earliest, expected, latest, fall)
 
@@ -136,7 +136,7 @@ def _quadratic(line: _Line, above_log: float) -> tuple[float, float, float]:
 
 
 def _earliest_day(line: _Line, above_log: float, last_day: float) -> float | None:
-    """Day on which the lower limit of the line comes down to the wanted level."""
+    """Day on which the lower limit of the line comes down to the wanted level; the last one if it may be there now."""
     a, b, c = _quadratic(line, above_log)
     if a > 0 and line.slope < 0:
         return line.middle_day + (-b - math.sqrt(max(0.0, b * b - 4 * a * c))) / (2 * a)

@@ -72,7 +72,7 @@ def equivalent_annual_cost(worth_now: float, discount_rate: float, years: float)
     """
     require_between("Discount rate", discount_rate, 0, 0.999)
     require_between("Years", years, 0.01, 100, "years")
-    if discount_rate == 0:
+    if discount_rate < 1e-12:  # so small that the formula below would lose its digits
         return worth_now / years
     return worth_now * discount_rate / -math.expm1(-years * math.log1p(discount_rate))
 
