@@ -19,6 +19,10 @@ def test_rules_by_the_id_that_a_work_item_names():
     assert counts == {"f2170-holes": 4, "f1869-kits": 4, "d4262-readings": 6, "d4263-sheets": 3}
 
 
+def test_issues_between_2009_and_2018_are_taken_to_keep_the_long_wait():
+    assert slab_tests.f2170_wait_h(2017) == 72
+
+
 @given(st.floats(1, 24))
 def test_a_slab_drying_from_both_sides_is_probed_half_as_deep(thickness_in):
     one, both = slab_tests.f2170_depth_in(thickness_in, 1), slab_tests.f2170_depth_in(thickness_in, 2)
