@@ -1,6 +1,6 @@
 """The days: steps with their windows, what is blocked and why, and when the floors are back in service."""
 
-from datetime import datetime
+from datetime import date, datetime
 
 from finishadvisor.records.base import Record
 
@@ -55,13 +55,35 @@ class Blocked(Record):
         return {"from": plain["start"], "to": plain["end"], "task": plain["task"], "why": plain["why"]}
 
 
+class AirHour(Record):
+    """Air and slab of one floor over one hour. `allowed`: the air permits laying the coat that comes next."""
+
+    start: datetime
+    air_f: float
+    rh_pct: float
+    slab_f: float
+    dew_point_f: float
+    rain: bool
+    allowed: bool
+    assumed: bool
+    """True where no forecast reaches: a steady room, or the forecast's mean day repeated."""
+
+
 class Plan(Record):
-    """One calendar for the job's crew over all floors."""
+    """One calendar for the job's crew over all floors. What stands below `feasible` is not part of the JSON."""
 
     steps: tuple[Step, ...]
     back_in_service: dict[str, BackInService]
     blocked: tuple[Blocked, ...]
     feasible: bool
+    assumptions: tuple[str, ...] = ()
+    """What was taken for granted, a sentence each; the first step of each floor bears them as notes."""
+    changes: tuple[str, ...] = ()
+    """Where nothing fits: the nearest changes that would let it fit, a sentence each."""
+    inspect: dict[str, tuple[date, ...]] = {}
+    """By floor: days on which to look whether the finish still does its work."""
+    air: dict[str, tuple[AirHour, ...]] = {}
+    """By floor: the hours that the plan reckons with, for drawing."""
 
     def as_json(self) -> dict[str, object]:
         """Return the contract's JSON."""
