@@ -1,13 +1,14 @@
 """What one key alone cannot show: dates, names, files and marks of a job that do not agree with one another."""
 
 import datetime
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from finishadvisor.errors import FinishAdvisorError, nearest_of
 from finishadvisor.job.document import Floor, Job, Photo, Point
 from finishadvisor.job.entries import shown
-from finishadvisor.job.outline import check_outline, first_outside, write_place
+from finishadvisor.job.outline import check_outline, points_outside, write_place
 
 AIR_KINDS = frozenset({"air-temperature", "air-rh"})
 """Readings that say nothing of the slab; they may be older than the pour."""
@@ -66,13 +67,11 @@ def _named_files(job: Job, folder: Path) -> Iterator[str]:
 
 def _names_twice(job: Job) -> Iterator[str]:
     for twice in _repeated(floor.name.casefold() for floor in job.floors):
-        named = [floor.name for floor in job.floors if floor.name.casefold() == twice]
-        yield f"floor: the name {shown(named[0])} is given to {len(named)} floors. Give each floor its own name."
+        yield f"floor: the name {shown(twice)} is given to more than one floor. Give each floor its own name."
 
 
 def _repeated(words: Iterable[str]) -> list[str]:
-    counted = list(words)
-    return sorted({word for word in counted if counted.count(word) > 1})
+    return sorted(word for word, count in Counter(words).items() if count > 1)
 
 
 def _dates(floor: Floor) -> Iterator[str]:
@@ -160,7 +159,8 @@ def _outline(floor: Floor, job: Job) -> Iterator[str]:
         if isinstance(reading.place, tuple)
     ]
     placed += [(f"load {shown(load.name)}, boundary", load.boundary) for load in floor.loads]
+    outside = points_outside(outline, [point for _, points in placed for point in points])
     for where, points in placed:
-        outside = first_outside(outline, points)
-        if outside is not None:
-            yield f"{where}: {write_place(outside, metric)} is outside the floor. Correct the place, or the outline."
+        for point in points:
+            if point in outside:
+                yield f"{where}: {write_place(point, metric)} is outside the floor. Correct the place, or the outline."

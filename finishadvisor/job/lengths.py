@@ -135,7 +135,7 @@ def is_metric(info: ValidationInfo | None) -> bool:
 def write_length(length_ft: float, *, metric: bool = False) -> str:
     """Return a length as the trade writes it, to the nearest 1/16 in or 1 mm: `24' 6 1/2"`, `7.468 m`."""
     if metric:
-        return f"{round(length_ft * METERS_PER_FOOT, 3):g} m"
+        return f"{length_ft * METERS_PER_FOOT:.3f}".rstrip("0").rstrip(".") + " m"
     sign = "-" if length_ft < 0 else ""
     sixteenths = round(abs(length_ft) * INCHES_PER_FOOT * 16)
     feet, rest = divmod(sixteenths, 12 * 16)

@@ -13,6 +13,8 @@ from finishadvisor.job.entries import shown
 
 Location = Sequence[int | str]
 
+MOST_LINES: Final = 200
+"""Nobody reads more mistakes than this at a time."""
 _TAGS: Final = {"point", "words"}
 _BOUNDS: Final = {
     "greater_than": ("gt", "more than"),
@@ -49,8 +51,18 @@ def lines_of(error: ValidationError, plain: Mapping[str, Any], file: str) -> tup
         # A list of which some entries are wrong counts as too short as well: only the entries are worth a line.
         if details["type"] in _LENGTHS and not any(loc[: len(location)] == location for loc in inside):
             found.append(details)
-    found.sort(key=lambda details: details["type"] != "extra_forbidden")  # a misspelt key explains what is missing
-    return tuple(f"{file}: {_line(details, plain)}" for details in found)
+    found.sort(key=lambda details: details["type"] != "extra_forbidden")
+    found = found[:MOST_LINES]
+    unknown = [details["loc"] for details in found if details["type"] == "extra_forbidden"]
+    return tuple(f"{file}: {_line(details, plain)}" for details in found if not _is_misspelt(details, unknown))
+
+
+def _is_misspelt(details: ErrorDetails, unknown: Sequence[Location]) -> bool:
+    """Return whether a missing key is there in another spelling: the line of the unknown key names it."""
+    *table, key = details["loc"]
+    return details["type"] == "missing" and any(
+        list(location[:-1]) == table and nearest_of(str(location[-1]), [str(key)]) for location in unknown
+    )
 
 
 def key_path(location: Location, plain: Any) -> str:

@@ -95,29 +95,32 @@ def check_outline(outline: Outline, *, metric: bool = False) -> None:
             raise EntryError(f"joint {number} starts and ends at {write_place(joint.start, metric)}. Correct one end.")
     if _one_rectangle(outline) is None:
         _checked_polygon(outline, metric=metric)
+    outside = points_outside(outline, [end for joint in outline.joints for end in (joint.start, joint.end)])
     for number, joint in enumerate(outline.joints, start=1):
-        if first_outside(outline, (joint.start, joint.end)) is not None:
+        if outside & {joint.start, joint.end}:
             raise EntryError(
                 f"joint {number}, from {write_place(joint.start, metric)} to {write_place(joint.end, metric)}, "
                 "leaves the floor. Correct its ends, or the outline."
             )
 
 
-def first_outside(outline: Outline, points: Sequence[Point]) -> Point | None:
-    """Return the first point that lies outside the floor, None when all lie in it or on its edge.
+def points_outside(outline: Outline, points: Sequence[Point]) -> frozenset[Point]:
+    """Return the points that lie neither in the floor nor on its edge.
 
     Raises:
         EntryError: the outline cannot be used, as in `floor_polygon`.
     """
     alone = _one_rectangle(outline)
     if alone is not None:
-        return next((point for point in points if not _in_rectangle(point, alone)), None)
+        return frozenset(point for point in points if not _in_rectangle(point, alone))
     if not points:
-        return None
+        return frozenset()
     from shapely import Point as PlanPoint
+    from shapely import prepare
 
     floor = floor_polygon(outline).buffer(_SLACK_FT)
-    return next((point for point in points if not floor.covers(PlanPoint(point))), None)
+    prepare(floor)
+    return frozenset(point for point in points if not floor.covers(PlanPoint(point)))
 
 
 def write_place(point: Point, metric: bool) -> str:

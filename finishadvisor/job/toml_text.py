@@ -12,6 +12,8 @@ from finishadvisor.job.entries import shown
 LARGEST_BYTES: Final = 2_000_000
 _UTF16_MARKS: Final = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 _AT_LINE = re.compile(r"\s*\(at (?:line (?P<line>\d+), column \d+|end of document)\)")
+_DEEP_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){16,}""")
+"""A key of many parts, for which the TOML reader's time grows without bounds; a job's keys have at most four."""
 _FEET_MARK = re.compile(r"\d\s*['′’]")
 
 
@@ -68,6 +70,10 @@ def parse(text: str, name: str) -> dict[str, Any]:
     Raises:
         JobError: the text is not TOML; the message names the line.
     """
+    deep = _DEEP_KEY.search(text)
+    if deep:
+        line = text.count("\n", 0, deep.start()) + 1
+        raise JobError(f"{name}, line {line}: {shown(deep[0])} has more parts between dots than any key. Correct it.")
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

@@ -51,6 +51,7 @@ def change_file(path: Path, change: Callable[[tomlkit.TOMLDocument], None], chec
         change(document)
         after = tomlkit.dumps(document)
         check(after)
+        _sweep(path)
         if after != unchanged:
             _refuse_read_only(target)
             write_whole(previous_of(path), before)
@@ -104,6 +105,12 @@ def write_whole(path: Path, data: bytes) -> None:
     finally:
         if unfinished is not None:
             unfinished.unlink(missing_ok=True)
+
+
+def _sweep(path: Path) -> None:
+    """Remove what a writer that was killed left unfinished beside a file; only the holder of the lock may."""
+    for left in path.parent.glob(f".{path.stem}*{_UNFINISHED}"):
+        left.unlink(missing_ok=True)
 
 
 def _encode_like(before: bytes, text: str) -> bytes:
