@@ -1,0 +1,167 @@
+"""Facts that follow from the measured photos of a floor: its shade, its marks, how dark it is."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
+
+from finishadvisor.advice.known import Derivation, Known
+from finishadvisor.advice.marks import gather_marks, mark_facts, photo_facts
+from finishadvisor.job.document import Photo, Point
+from finishadvisor.records.evenness import Evenness
+from finishadvisor.records.finding import FactValue
+from finishadvisor.works.limits import limit
+
+_DEPTHS: Final = ("near-black", "dark", "medium")
+
+
+def counted_photos(known: Known) -> tuple[Evenness, ...]:
+    """Return what speaks for the floor: what all photos say together, else each one that was measured.
+
+    Photos after preparation show another floor and take the place of older ones; mock-ups are not the floor.
+    """
+    if known.evenness is None:
+        return ()
+    shows = {photo.file: photo.shows for photo in known.floor.photos}
+    measured = [photo for photo in known.evenness.photos if photo.grade and shows.get(photo.photo) != "mock-up"]
+    prepared = tuple(photo for photo in measured if shows.get(photo.photo) == "after-preparation")
+    if prepared:
+        return prepared
+    together = known.evenness.together
+    return (together,) if together is not None and together.grade else tuple(measured)
+
+
+def _shade_grade(known: Known) -> str | None:
+    """The worst of the photos that count."""
+    grades = known.catalog.facts["shade_grade"].values or ()
+    seen = [photo.grade for photo in counted_photos(known) if photo.grade in grades]
+    return max(seen, key=lambda grade: grades.index(str(grade)), default=None)
+
+
+def _shade_kind(known: Known) -> FactValue | None:
+    photos = counted_photos(known)
+    marks = gather_marks(photos)
+    if marks:
+        return marks[0].kind
+    return "none" if photos else None
+
+
+def _of_main_marks(fact: str) -> Derivation:
+    """Return a derivation of a fact about the kind of marks that covers most."""
+
+    def of_main_marks(known: Known) -> FactValue | None:
+        photos = counted_photos(known)
+        marks = gather_marks(photos)
+        return mark_facts(marks[0], photos[0].typical_lab, known.catalog)[fact] if marks else None
+
+    return of_main_marks
+
+
+def _of_photos(fact: str) -> Derivation:
+    def of_photos(known: Known) -> FactValue | None:
+        return photo_facts(counted_photos(known))[fact]
+
+    return of_photos
+
+
+def _shade_removable(known: Known) -> bool | None:
+    """As the wiped square says; else a young slab's marks may still fade, and an even slab has none."""
+    wiped = known.answers.get("wipe_changes_shade")
+    if "shade_removable" in known.answers or known.poured_on is None:
+        return None
+    if wiped is True:
+        return True
+    if _shade_grade(known) == "even":
+        return False
+    age_days = (known.on - known.poured_on).days
+    if age_days < limit(known.catalog, "fade-wait-days-low"):
+        return True
+    return False if wiped is False else None
+
+
+def _color_depth(known: Known) -> str | None:
+    """As answered; else by the typical lightness, where a card or a stated level makes it one to trust."""
+    if "color_depth" in known.answers:
+        return None
+    photos = [photo for photo in counted_photos(known) if photo.typical_lab and photo.level in {"sheet", "stated"}]
+    if not photos or photos[0].typical_lab is None:
+        return None
+    light = photos[0].typical_lab[0]
+    darker = [word for word in _DEPTHS if light < limit(known.catalog, f"color-depth-{word}-below")]
+    return darker[0] if darker else "pale"
+
+
+# --- a step of shade where one truck load ends ---------------------------------------------------------------------------
+
+
+def _shade_step_at_load_boundary(known: Known) -> bool | None:
+    photos = counted_photos(known)
+    boundaries = [load.boundary for load in known.floor.loads if len(load.boundary) > 1]
+    if not photos or not boundaries:
+        return None
+    reach_ft = limit(known.catalog, "load-boundary-reach-ft")
+    least = limit(known.catalog, "load-boundary-share")
+    borders = [border for photo in photos for border in _large_borders(photo, known.floor.photos)]
+    return any(
+        _share_near(boundary, border, reach_ft) >= least for boundary in boundaries for border in borders
+    )  # fmt: skip
+
+
+def _large_borders(photo: Evenness, placed: Sequence[Photo]) -> Iterator[tuple[Point, ...]]:
+    """Yield the outlines of marks that take up one side of the slab, on the floor plan."""
+    place = next((one for one in placed if one.file == photo.photo), None)
+    for patch in photo.patches or ():
+        if patch.kind == "large-side":
+            yield tuple(_on_plan(point, place) for point in patch.outline_ft)
+
+
+def _on_plan(point: Point, photo: Photo | None) -> Point:
+    """Return a point of a photo's slab on the plan; a photo without a place starts at the plan's origin."""
+    if photo is None:
+        return point
+    turn = math.radians(photo.turned_deg)
+    x, y = point
+    origin_x, origin_y = photo.origin_on_plan or (0.0, 0.0)
+    return (
+        origin_x + x * math.cos(turn) - y * math.sin(turn),
+        origin_y + x * math.sin(turn) + y * math.cos(turn),
+    )
+
+
+def _share_near(line: Sequence[Point], outline: Sequence[Point], reach_ft: float) -> float:
+    """Return the share of a line's points, one in each half foot, that lie within reach of an outline."""
+    points = [point for start, end in zip(line, line[1:], strict=False) for point in _along(start, end)]
+    sides = list(zip(outline, (*outline[1:], outline[0]), strict=True))
+    near = sum(any(_distance_ft(point, *side) <= reach_ft for side in sides) for point in points)
+    return near / len(points)
+
+
+def _along(start: Point, end: Point) -> Iterator[Point]:
+    count = max(1, math.ceil(2 * math.dist(start, end)))
+    for n in range(count):
+        part = (n + 0.5) / count
+        yield start[0] + part * (end[0] - start[0]), start[1] + part * (end[1] - start[1])
+
+
+def _distance_ft(point: Point, start: Point, end: Point) -> float:
+    """Return the distance of a point from a straight line between two points."""
+    along = (end[0] - start[0], end[1] - start[1])
+    length2 = along[0] ** 2 + along[1] ** 2
+    part = 0.0
+    if length2:
+        dot = (point[0] - start[0]) * along[0] + (point[1] - start[1]) * along[1]
+        part = min(1.0, max(0.0, dot / length2))
+    return math.dist(point, (start[0] + part * along[0], start[1] + part * along[1]))
+
+
+FROM_PHOTOS: Final[Mapping[str, Derivation]] = {
+    "shade_grade": _shade_grade,
+    "shade_kind": _shade_kind,
+    "shade_marks_tone": _of_main_marks("shade_marks_tone"),
+    "shade_marks_color": _of_main_marks("shade_marks_color"),
+    "shade_marks_count": _of_main_marks("shade_marks_count"),
+    "two_shades": _of_photos("two_shades"),
+    "light_in_doubt": _of_photos("light_in_doubt"),
+    "shade_removable": _shade_removable,
+    "shade_step_at_load_boundary": _shade_step_at_load_boundary,
+    "color_depth": _color_depth,
+}
