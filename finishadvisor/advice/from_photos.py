@@ -2,11 +2,13 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 from typing import Final
 
 from finishadvisor.advice.known import Derivation, Known
 from finishadvisor.advice.marks import gather_marks, mark_facts, photo_facts
-from finishadvisor.job.document import Photo, Point
+from finishadvisor.job.document import Photo
+from finishadvisor.job.entry_types import Point
 from finishadvisor.records.evenness import Evenness
 from finishadvisor.records.finding import FactValue
 from finishadvisor.works.limits import limit
@@ -90,9 +92,7 @@ def _color_depth(known: Known) -> str | None:
     return darker[0] if darker else "pale"
 
 
-# --- a step of shade where one truck load ends ---------------------------------------------------------------------------
-
-
+# --- a step of shade where one truck load ends -----------------------------------------------------------------------
 def _shade_step_at_load_boundary(known: Known) -> bool | None:
     photos = counted_photos(known)
     boundaries = [load.boundary for load in known.floor.loads if len(load.boundary) > 1]
@@ -129,7 +129,7 @@ def _on_plan(point: Point, photo: Photo | None) -> Point:
 
 def _share_near(line: Sequence[Point], outline: Sequence[Point], reach_ft: float) -> float:
     """Return the share of a line's points, one in each half foot, that lie within reach of an outline."""
-    points = [point for start, end in zip(line, line[1:], strict=False) for point in _along(start, end)]
+    points = [point for start, end in pairwise(line) for point in _along(start, end)]
     sides = list(zip(outline, (*outline[1:], outline[0]), strict=True))
     near = sum(any(_distance_ft(point, *side) <= reach_ft for side in sides) for point in points)
     return near / len(points)

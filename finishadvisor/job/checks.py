@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from finishadvisor.errors import FinishAdvisorError, nearest_of
-from finishadvisor.job.document import Floor, Job, Photo, Point
+from finishadvisor.job.document import Floor, Job, Photo
 from finishadvisor.job.entries import shown
+from finishadvisor.job.entry_types import Point
 from finishadvisor.job.outline import check_outline, points_outside, write_place
 
 AIR_KINDS = frozenset({"air-temperature", "air-rh"})

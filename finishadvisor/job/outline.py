@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from finishadvisor.errors import EntryError
-from finishadvisor.job.document import Joint, Outline, Point, Rectangle
+from finishadvisor.job.document import Joint, Outline, Rectangle
+from finishadvisor.job.entry_types import Point
 from finishadvisor.job.lengths import write_length
 
 if TYPE_CHECKING:
