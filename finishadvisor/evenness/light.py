@@ -5,7 +5,7 @@ differences. So a smooth field is fitted to *differences* between cells 8 in and
 not follow it lose their weight. A fit to the values themselves would need most of the area to be even.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -160,14 +160,11 @@ def _weighted_solve(terms: Array, wanted: Array, weight: Array) -> Array:
     return np.asarray(np.linalg.solve(normal, weighted.T @ wanted), dtype=np.float64)
 
 
-def range_of(light: Light, plane: Plane, grid: Grid, used: Mask, *, low: float = 2, high: float = 98) -> float:
-    """Return the spread between two percentiles of the fitted log brightness, lens fall-off left out."""
+def range_of(
+    light: Light, plane: Plane, grid: Grid, used: Mask, *, radial: bool = True, low: float = 2, high: float = 98
+) -> float:
+    """Return the spread between two percentiles of the fitted log brightness, with or without the lens's fall-off."""
     x, y = grid.centers_ft()
     xx, yy = np.meshgrid(x, y)
-    field = light.over(plane, xx, yy, radial=False)[:, :, 0][used]
+    field = light.over(plane, xx, yy, radial=radial)[:, :, 0][used]
     return float(np.subtract(*np.percentile(field, [high, low]))) if field.size else 0.0
-
-
-def without_radial(shape: Shape) -> Shape:
-    """Return the shape without its image-radius terms."""
-    return replace(shape, radial=False)

@@ -1,6 +1,7 @@
 """What is not slab, or cannot be judged: each kind of cell that is left out, with its reason."""
 
 from dataclasses import dataclass, field
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,11 @@ from finishadvisor.evenness.words import Masked
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
+
+
+STRIP_CELLS: Final = 5
+RIM_PX: Final = 2.5
+"""A corner tapped with care is within two pixels."""
 
 
 @dataclass
@@ -51,9 +57,18 @@ def first_masks(light: CellLight, marks: PhotoMarks, plane: Plane, grid: Grid) -
         masks.leave_out(Masked.WET, polygon_cells(polygon, plane, grid))
     for pixel, _ in marks.sheets:
         masks.leave_out(Masked.CARD, card_cells(plane.to_feet(*pixel), grid))
+    if marks.corners is not None:
+        masks.leave_out(Masked.RIM, rim_cells(light, grid))
     masks.leave_out(Masked.BLOWN_OUT, light.blown >= 0.1)
     masks.leave_out(Masked.BLACK, light.black >= 0.5)
     return masks
+
+
+def rim_cells(light: CellLight, grid: Grid) -> Mask:
+    """Return cells along the slab's outline where a corner marked a little off lets the surroundings in."""
+    x, y = grid.centers_ft()
+    distance_in = 12 * np.minimum(np.minimum(x, grid.width_ft - x)[None, :], np.minimum(y, grid.length_ft - y)[:, None])
+    return np.asarray(distance_in * np.nan_to_num(light.px_per_in[:, :, 0]) < RIM_PX)
 
 
 def polygon_cells(polygon: Polygon, plane: Plane, grid: Grid) -> Mask:
@@ -100,6 +115,8 @@ def joint_and_crack_cells(brightness: Array, light: CellLight, used: Mask, grid:
         rows, cols = rows + box[0].start, cols + box[1].start
         if rows.size >= 4 and _is_joint_or_crack(rows, cols, light.darkest[rows, cols], grid):
             chosen[rows, cols] = True
+            if _is_straight(rows, cols, grid):
+                chosen |= _along_line(rows, cols, depth, used)
     return np.asarray(binary_dilation(chosen, np.ones((3, 3))) & used)
 
 
@@ -121,37 +138,80 @@ def _gaping_cells(brightness: Array, used: Mask) -> Mask:
 
 
 def _is_joint_or_crack(rows: NDArray[np.intp], cols: NDArray[np.intp], darkest: Array, grid: Grid) -> bool:
+    return _is_straight(rows, cols, grid) or float(np.median(darkest)) < evenness_limit("crack-depth")
+
+
+def _along_line(rows: NDArray[np.intp], cols: NDArray[np.intp], depth: Array, used: Mask) -> Mask:
+    """Return the cells along a joint's straight line, all across the slab, as far as it stays darker than its sides."""
+    from scipy.ndimage import minimum_filter, uniform_filter1d
+
+    middle = np.array([rows.mean(), cols.mean()])
+    _, _, axes = np.linalg.svd(np.column_stack([rows, cols]) - middle, full_matrices=False)
+    steps = np.arange(-sum(used.shape), sum(used.shape))
+    places = np.round(middle + steps[:, None] * axes[0]).astype(np.intp)
+    inside = ((places >= 0) & (places < np.array(used.shape))).all(axis=1)
+    places = places[inside]
+    found = np.zeros_like(used)
+    if len(places) < 3:
+        return found
+    lowest = minimum_filter(np.where(used, depth, 0.0), 3)[places[:, 0], places[:, 1]]
+    plain = float(np.median(minimum_filter(np.where(used, depth, 0.0), 3)))
+    dark = uniform_filter1d(lowest, 15, mode="nearest") < plain + 0.35 * (float(np.median(depth[rows, cols])) - plain)
+    found[places[dark, 0], places[dark, 1]] = True
+    return found
+
+
+def _is_straight(rows: NDArray[np.intp], cols: NDArray[np.intp], grid: Grid) -> bool:
     points = np.column_stack([cols, rows]) * grid.cell_in
     centered = points - points.mean(axis=0)
     _, spread, _ = np.linalg.svd(centered, full_matrices=False)
     along_in, across_in = spread / np.sqrt(len(points))
     length_ft = along_in * np.sqrt(12) / 12
-    straight = length_ft >= evenness_limit("line-straight-ft") and across_in <= evenness_limit("line-straight-in")
-    return bool(straight or float(np.median(darkest)) < evenness_limit("crack-depth"))
+    return bool(length_ft >= evenness_limit("line-straight-ft") and across_in <= evenness_limit("line-straight-in"))
 
 
-def object_cells(de00: Array, lab: Array, used: Mask) -> Mask:
-    """Return cells of things lying on the slab: far from its shade, with a sharp border.
+def object_cells(de00: Array, lab: Array, used: Mask) -> tuple[Mask, Mask]:
+    """Return cells of things lying on the slab: far from its shade, with a sharp border; and of strips along the rim.
+
+    A strip of other shade right along the outline is what lies around the slab, seen past a corner marked a little off.
 
     Args:
         de00: difference of single cells from the typical shade, shape (rows, cols).
         lab: CIELAB of single cells, shape (rows, cols, 3).
         used: True for cells that count.
     """
-    from scipy.ndimage import binary_dilation, find_objects, label
+    from scipy.ndimage import find_objects, label
 
     far = used & (de00 > evenness_limit("object-de00"))
     groups, _ = label(far | (used & (de00 > 0.6 * evenness_limit("object-de00"))), np.ones((3, 3)))
-    chosen = np.zeros_like(used)
+    chosen, strips = np.zeros_like(used), np.zeros_like(used)
     for number, box in enumerate(find_objects(groups), start=1):
+        if _is_strip(box, used.shape) and (groups[box] == number).any():
+            strips[box] |= groups[box] == number
+            continue
         rows = slice(max(box[0].start - 4, 0), box[0].stop + 4)
         cols = slice(max(box[1].start - 4, 0), box[1].stop + 4)
         inside = groups[rows, cols] == number
         if inside.sum() >= 4 and (inside & far[rows, cols]).any() and _sharp(inside, lab[rows, cols], used[rows, cols]):
             chosen[rows, cols] |= inside
     if chosen.mean() > evenness_limit("object-most-share"):
-        return np.zeros_like(used)
-    return np.asarray(binary_dilation(chosen, np.ones((3, 3)), iterations=2) & used) if chosen.any() else chosen
+        chosen = np.zeros_like(used)
+    return _grown(chosen, used), _grown(strips, used)
+
+
+def _grown(cells: Mask, used: Mask) -> Mask:
+    from scipy.ndimage import binary_dilation
+
+    return np.asarray(binary_dilation(cells, np.ones((3, 3)), iterations=2) & used) if cells.any() else cells
+
+
+def _is_strip(box: tuple[slice, slice], shape: tuple[int, ...]) -> bool:
+    """Return whether a box is a thin strip within a few cells of the slab's outline."""
+    for axis, cells in enumerate(box):
+        thin = cells.stop - cells.start <= STRIP_CELLS
+        if thin and (cells.start <= STRIP_CELLS or cells.stop >= shape[axis] - STRIP_CELLS):
+            return True
+    return False
 
 
 def _sharp(inside: Mask, lab: Array, used: Mask) -> bool:

@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.errors import UsageError
 from finishadvisor.evenness import gate
-from finishadvisor.evenness.color import color_difference, log_light
+from finishadvisor.evenness.color import color_difference, light_from_log, log_light
 from finishadvisor.evenness.figures import GRADE_MEAN_IN, MEAN_IN, figures_of, grade_of, mean_shade, typical_of
+from finishadvisor.evenness.glare import glare_cells
 from finishadvisor.evenness.level import Leveled, set_level
 from finishadvisor.evenness.marks import PhotoMarks, check_marks
 from finishadvisor.evenness.masks import Masks, first_masks, joint_and_crack_cells, object_cells
@@ -21,8 +22,9 @@ from finishadvisor.evenness.photo import Photo, RefusedError, picture_size, read
 from finishadvisor.evenness.picture import squared_up
 from finishadvisor.evenness.plane import Plane, plane_of
 from finishadvisor.evenness.sample import CellLight, Grid, grid_over, resampled, sample_cells
-from finishadvisor.evenness.separate import Separated, separate
-from finishadvisor.evenness.uncertainty import doubt_of
+from finishadvisor.evenness.separate import MEDIUM, Separated, separate
+from finishadvisor.evenness.sun import SunPattern, find_sun_pattern
+from finishadvisor.evenness.uncertainty import Doubt, doubt_of
 from finishadvisor.evenness.words import CAVEAT_SENTENCES, Caveat, Masked, Refusal
 from finishadvisor.records.evenness import Evenness, Lighting, ScaleSteps, Sigma
 from finishadvisor.records.shade import Measurement, ShadeMap
@@ -143,20 +145,32 @@ def _look(photo: Photo, plane: Plane, marks: PhotoMarks, stated_lab: Lab | None)
     masks.leave_out(Masked.JOINT_OR_CRACK, joint_and_crack_cells(brightness, light, masks.used, grid))
     if masks.used.mean() < LEAST_USED:
         raise RefusedError((Refusal.TOO_LITTLE_SLAB,))
-    separated, leveled = _shade(view, masks)
+    sun = find_sun_pattern(light.rgb, masks.used, grid, plane)
+    if sun is not None:
+        masks.leave_out(Masked.SHADOW_EDGE, sun.border)
+        caveats.append(Caveat.DAPPLED_LIGHT if sun.dappled else Caveat.SHADOW_REMOVED)
+    separated, leveled = _shade(view, masks, sun)
     typical = typical_of(leveled.lab, masks.used)
     calm = mean_shade(leveled.lab, masks.used, grid.cell_in, MEAN_IN)
-    objects = object_cells(color_difference(np.nan_to_num(calm), typical), leveled.lab, masks.used)
-    if objects.any():
+    glare = glare_cells(calm[:, :, 0], float(typical[0]), masks.used, grid, plane)
+    objects, strips = object_cells(color_difference(np.nan_to_num(calm), typical), leveled.lab, masks.used)
+    masks.leave_out(Masked.RIM, strips)
+    masks.leave_out(Masked.GLARE, glare)
+    if sun is None or not sun.dappled:
         masks.leave_out(Masked.OBJECT, objects)
-        separated, leveled = _shade(view, masks)
+    if strips.any() or glare.any() or objects.any():
+        separated, leveled = _shade(view, masks, sun)
     caveats += _pass(gate.judge_coverage(masks.shares(), float(masks.used.mean())))
     caveats += _pass(gate.judge_light(float(np.exp(separated.spread))))
     return _Slab(view, masks, separated, leveled, (*caveats, *leveled.caveats))
 
 
-def _shade(view: _View, masks: Masks) -> tuple[Separated, Leveled]:
-    separated = separate(view.light.rgb, masks.used, view.grid, view.plane)
+def _shade(view: _View, masks: Masks, sun: SunPattern | None) -> tuple[Separated, Leveled]:
+    if sun is None:
+        separated = separate(view.light.rgb, masks.used, view.grid, view.plane)
+    else:
+        rgb = light_from_log(log_light(view.light.rgb) - sun.field)
+        separated = separate(rgb, masks.used, view.grid, view.plane, MEDIUM if sun.dappled else None)
     leveled = set_level(
         view.photo,
         view.plane,
@@ -213,7 +227,7 @@ def _measurement(name: str, slab: _Slab, cell_in: float) -> Measurement:
         scale_steps=_scale_steps(six_in, used),
         patches=patches,
     )
-    return Measurement(evenness, _shade_map(slab, lab, figures.typical_lab, cell_in))
+    return Measurement(evenness, _shade_map(slab, lab, figures.typical_lab, doubt, cell_in))
 
 
 def _rounded_lab(lab: Array) -> tuple[float, float, float]:
@@ -236,7 +250,15 @@ def _scale_steps(lab: Array, used: Mask) -> ScaleSteps:
     )
 
 
-def _shade_map(slab: _Slab, lab: Array, typical: Array, cell_in: float) -> ShadeMap:
+def _error_map(doubt: Doubt, slab: _Slab, wanted: Grid) -> Array:
+    """Return the standard error of L* at each cell of the wanted grid: lighting and grain together."""
+    blocks = slab.separated.blocks
+    every = np.ones(blocks.used.shape, dtype=np.bool_)
+    light, _ = resampled(doubt.light[:, :, None], every, blocks.grid, wanted)
+    return np.asarray(np.hypot(light[:, :, 0], doubt.cell_noise))
+
+
+def _shade_map(slab: _Slab, lab: Array, typical: Array, doubt: Doubt, cell_in: float) -> ShadeMap:
     """Return the map on cells of the asked size: the 3 in mean at each cell's center."""
     plane = slab.view.plane
     grid = grid_over(plane.width_ft, plane.length_ft, cell_in)
@@ -249,5 +271,6 @@ def _shade_map(slab: _Slab, lab: Array, typical: Array, cell_in: float) -> Shade
         de00=np.where(used, color_difference(np.nan_to_num(lab), typical), np.nan),
         used=used,
         typical_lab=_rounded_lab(typical),
+        error_L=_error_map(doubt, slab, grid),
         picture=squared_up(slab.view.photo, plane),
     )

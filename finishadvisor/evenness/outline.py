@@ -12,12 +12,15 @@ Array = NDArray[np.float64]
 
 SEGMENTS: Final = 24
 REACH_PX: Final = 14
+SHAKEN_PX: Final = 6.0
 LEAST_STEP: Final = 6.0
 """Codes; a fainter border says nothing of sharpness."""
 
 
 def outline_width_px(photo: Photo, plane: Plane) -> float | None:
     """Return the 10 to 90 % width [px] of the sharpest side of the slab's outline, or None where none can be judged.
+
+    A shaken photo is sharp along the shake: where two sides are plainly blurred, the second widest counts.
 
     The outline is a better gauge than texture, which depends on the finish of the slab.
     """
@@ -31,7 +34,10 @@ def outline_width_px(photo: Photo, plane: Plane) -> float | None:
         found = [w for w in (_segment_width(photo, start, end, k) for k in range(SEGMENTS)) if w is not None]
         if len(found) >= SEGMENTS // 3:
             widths.append(float(np.median(found)))
-    return min(widths) if widths else None
+    if not widths:
+        return None
+    shaken = len(widths) >= 2 and sorted(widths)[-2] > SHAKEN_PX
+    return sorted(widths)[-2] if shaken else min(widths)
 
 
 def _segment_width(photo: Photo, start: Array, end: Array, number: int) -> float | None:

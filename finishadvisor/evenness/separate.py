@@ -57,7 +57,7 @@ class Separated:
         shade: log brightness, ln R/G, ln B/G of the slab at an arbitrary level, shape (rows, cols, 3).
         others: the same field by other forms less this one, on the blocks, level removed, shape (n, rows, cols, 3).
         blocks: the blocks.
-        spread: range (2 to 98 %) of the fitted log brightness over the slab, lens fall-off left out.
+        spread: range (2 to 98 %) of the fitted log brightness over the slab.
         taken: its narrower range (5 to 95 %).
     """
 
@@ -83,6 +83,11 @@ def blocks_of(rgb: Array, used: Mask, grid: Grid) -> Blocks:
     for_few = max(1, min(grid.rows, grid.cols) // FEWEST_ALONG)
     for_many = int(np.ceil(np.sqrt(grid.rows * grid.cols / MOST_FIT_CELLS)))
     size = max(min(cells_of_4_in, for_few), for_many)
+    return merged_blocks(rgb, used, grid, size)
+
+
+def merged_blocks(rgb: Array, used: Mask, grid: Grid, size: int) -> Blocks:
+    """Return the cells merged into blocks of `size` x `size` cells."""
     means, kept = block_means(rgb, used, size)
     rows, cols = kept.shape
     merged = Grid(rows, cols, grid.width_ft * cols * size / grid.cols, grid.length_ft * rows * size / grid.rows)

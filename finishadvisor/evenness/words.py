@@ -134,6 +134,7 @@ class Masked(StrEnum):
     OBJECT = "object"
     SHADOW_EDGE = "shadow-edge"
     GLARE = "glare"
+    RIM = "rim"
 
 
 class PatchKind(StrEnum):

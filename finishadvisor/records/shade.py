@@ -26,6 +26,8 @@ class ShadeMap:
     used: "NDArray[np.bool_]"
     """False where masked, shape (rows, cols)."""
     typical_lab: tuple[float, float, float]
+    error_L: "NDArray[np.float64]"
+    """Standard error of L* against the typical shade at each cell, shape (rows, cols)."""
     picture: "NDArray[np.uint8]"
     """The squared-up photo as a viewer shows it, sRGB, shape (picture rows, picture cols, 3), row 0 at the origin."""
 

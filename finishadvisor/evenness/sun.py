@@ -1,0 +1,179 @@
+"""Sun on the slab: a cast shadow, or dappled light through leaves, found and taken out.
+
+Sunlight is yellow and skylight blue, so a shadow is darker *and* bluer than the sunlit slab, in one and the same step
+all along its border. A border between two loads is not.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from finishadvisor.catalog.evenness_limits import evenness_limit
+from finishadvisor.evenness.color import light_from_log, log_light
+from finishadvisor.evenness.light import Light, fit_light
+from finishadvisor.evenness.plane import Plane
+from finishadvisor.evenness.sample import Grid
+from finishadvisor.evenness.separate import MEDIUM, Blocks, blocks_of, merged_blocks
+from finishadvisor.evenness.smooth import filled, masked_mean
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+SEEN_ON_IN: Final = 2.0
+RING_IN: Final = 12.0
+END_SHARE: Final = 8.0
+"""Percent of the cells whose median is taken for full shade and for full sun in dappled light."""
+SUN_STEPS: Final = np.linspace(-0.05, 1.1, 24)
+BRIGHTNESS_SPREAD: Final = 0.2
+COLOR_SPREAD: Final = (0.04, 0.06)
+"""Expected spreads of the slab itself in dappled light: log brightness, ln R/G, ln B/G."""
+
+
+@dataclass(frozen=True)
+class SunPattern:
+    """What sun and shade add to the log light of each cell.
+
+    Attributes:
+        dappled: True for dappled light, False for a cast shadow.
+        field: log brightness, ln R/G, ln B/G of the pattern, shape (rows, cols, 3).
+        border: cells along the shadow's border that cannot be judged, shape (rows, cols).
+    """
+
+    dappled: bool
+    field: Array
+    border: Mask
+
+
+def find_sun_pattern(rgb: Array, used: Mask, grid: Grid, plane: Plane) -> SunPattern | None:
+    """Return the pattern of sun and shade on the slab, or None where the photo shows none.
+
+    Args:
+        rgb: linear light of the cells, shape (rows, cols, 3).
+        used: True for cells that count.
+        grid: the cells.
+        plane: the slab's plane.
+    """
+    fine = merged_blocks(rgb, used, grid, max(1, round(SEEN_ON_IN / grid.cell_in)))
+    coarse = blocks_of(rgb, used, grid)
+    light = fit_light(coarse.balance, coarse.used, coarse.grid, plane, MEDIUM)
+    left = _residual(fine, light, plane)
+    step = _two_levels(left, fine.used)
+    if step is None:
+        return None
+    shaded, size = step
+    border = _border(shaded, 2) & fine.used
+    if _between_share(left[:, :, 0], shaded, size, fine.used) >= evenness_limit("sun-dapple-share"):
+        return SunPattern(True, _dapple(log_light(rgb) - _light_over(light, plane, grid), used), np.zeros_like(used))
+    offset = _offset(left, shaded, border, fine)
+    evened = fine.balance - shaded[:, :, None] * offset
+    calm = _refit(evened, fine, plane, border)
+    offset = offset + _offset(calm, shaded, border, fine)
+    pattern = _spread_out(shaded[:, :, None] * offset, fine, grid)
+    return SunPattern(False, pattern, _spread_out(border[:, :, None].astype(np.float64), fine, grid)[:, :, 0] > 0)
+
+
+def _light_over(light: Light, plane: Plane, grid: Grid) -> Array:
+    x, y = grid.centers_ft()
+    return light.over(plane, *np.meshgrid(x, y))
+
+
+def _residual(fine: Blocks, light: Light, plane: Plane) -> Array:
+    """Return log light less a field, medians over 3 x 3 blocks, shape (rows, cols, 3)."""
+    from scipy.ndimage import median_filter
+
+    left = filled(fine.balance - _light_over(light, plane, fine.grid), fine.used)
+    return np.stack([median_filter(left[:, :, k], 3, mode="nearest") for k in range(3)], axis=2)
+
+
+def _two_levels(left: Array, used: Mask) -> tuple[Mask, float] | None:
+    """Return the shaded blocks and the step in log brightness, or None where it is no step of sun to shade."""
+    from skimage.filters import threshold_otsu
+
+    brightness = left[:, :, 0][used]
+    if brightness.size < 50 or np.ptp(brightness) < 0.1:
+        return None
+    cut = float(threshold_otsu(brightness))
+    dark = brightness < cut
+    share = float(dark.mean())
+    if not 0.01 < share < 0.99:
+        return None
+    between = share * (1 - share) * (brightness[dark].mean() - brightness[~dark].mean()) ** 2
+    lit, shade = np.median(left[used][~dark], axis=0), np.median(left[used][dark], axis=0)
+    step = float(lit[0] - shade[0])
+    bluer = float(((lit[2] - lit[1]) - (shade[2] - shade[1])) / max(step, 1e-6))
+    deep = step > evenness_limit("sun-step-any")
+    clear = step > evenness_limit("sun-step-clear") and bluer < -evenness_limit("sun-blue-clear")
+    faint = step > evenness_limit("sun-step-faint") and bluer < -evenness_limit("sun-blue-faint")
+    if between / max(float(brightness.var()), 1e-12) < evenness_limit("sun-two-levels") or not (deep or clear or faint):
+        return None
+    return left[:, :, 0] < cut, step
+
+
+def _between_share(brightness: Array, shaded: Mask, step: float, used: Mask) -> float:
+    """Return the share of blocks whose brightness lies in the middle third between shade and sun, or near a border."""
+    levels = np.median(brightness[shaded & used]), np.median(brightness[~shaded & used])
+    relative = (brightness - levels[0]) / max(levels[1] - levels[0], 1e-6)
+    middle = (relative > 1 / 4) & (relative < 3 / 4)
+    return float((middle | _border(shaded, 1))[used].mean())
+
+
+def _border(shaded: Mask, reach: int) -> Mask:
+    from scipy.ndimage import binary_dilation, binary_erosion
+
+    box = np.ones((3, 3))
+    grown = binary_dilation(shaded, box, iterations=reach)
+    return np.asarray(grown & ~binary_erosion(shaded, box, iterations=reach, border_value=1))
+
+
+def _offset(left: Array, shaded: Mask, border: Mask, fine: Blocks) -> Array:
+    """Return how much less light the shade has: medians over a ring along the border, shade less sun."""
+    from scipy.ndimage import binary_dilation
+
+    reach = max(2, round(RING_IN / fine.grid.cell_in))
+    ring = binary_dilation(border, np.ones((3, 3)), iterations=reach) & ~border & fine.used
+    lit, shade = ring & ~shaded, ring & shaded
+    if lit.sum() < 10 or shade.sum() < 10:
+        lit, shade = fine.used & ~shaded & ~border, fine.used & shaded & ~border
+    if not lit.any() or not shade.any():
+        return np.zeros(3)
+    return np.asarray(np.median(left[shade], axis=0) - np.median(left[lit], axis=0))
+
+
+def _refit(balance: Array, fine: Blocks, plane: Plane, border: Mask) -> Array:
+    """Return what is left of evened blocks after a fresh cubic field."""
+    light = fit_light(balance, fine.used & ~border, fine.grid, plane, MEDIUM)
+    return np.asarray(balance - _light_over(light, plane, fine.grid))
+
+
+def _spread_out(values: Array, fine: Blocks, grid: Grid) -> Array:
+    """Return block values on the cells, shape (rows, cols, channels)."""
+    whole = np.repeat(np.repeat(values, fine.size, axis=0), fine.size, axis=1)
+    rows, cols = max(0, grid.rows - whole.shape[0]), max(0, grid.cols - whole.shape[1])
+    return np.pad(whole, ((0, rows), (0, cols), (0, 0)), mode="edge")
+
+
+def _dapple(left: Array, used: Mask) -> Array:
+    """Return the log light of dappled sun: each cell is the slab under a mixture of full shade and full sun.
+
+    The share of sun is the one that leaves the slab's own color unchanged and its brightness nearly so.
+    """
+    light = light_from_log(left)
+    smooth = filled(masked_mean(light, used, 3), used & np.isfinite(masked_mean(light[:, :, 0], used, 3)))
+    bright = left[:, :, 0]
+    low, high = np.percentile(bright[used], [END_SHARE, 100 - END_SHARE])
+    shade = np.median(smooth[used & (bright <= low)], axis=0)
+    sun = np.median(smooth[used & (bright >= high)], axis=0)
+    seen = log_light(smooth)
+    best, chosen = np.full(used.shape, np.inf), np.zeros((*used.shape, 3))
+    for share in SUN_STEPS:
+        mixed = log_light(np.maximum(shade + share * (sun - shade), 1e-4))
+        off = seen - mixed
+        size = np.abs(off[:, :, 0]) / BRIGHTNESS_SPREAD
+        cost = np.where(size < 1, size**2 / 2, size - 0.5)
+        cost = cost + (off[:, :, 1] / COLOR_SPREAD[0]) ** 2 + (off[:, :, 2] / COLOR_SPREAD[1]) ** 2
+        better = cost < best
+        best = np.where(better, cost, best)
+        chosen[better] = mixed
+    return chosen
