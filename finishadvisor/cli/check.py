@@ -14,12 +14,12 @@ from finishadvisor.cli.options import day_or_today, job_argument, on_option
 def command(job: Path, on: datetime.date | None) -> None:
     """Read JOB and say whether everything in it can be used."""
     from finishadvisor.papers.wording import area_text
-    from finishadvisor.whole_job.opened import check_job
+    from finishadvisor.whole_job.opened import floor_areas_ft2, open_for
 
-    opened, notes = check_job(job, day_or_today(on))
+    opened = open_for(job, day_or_today(on))
     click.echo(f"{opened.job.name}: the job file is in order.")
-    for floor, area_ft2 in notes.areas_ft2.items():
+    for floor, area_ft2 in floor_areas_ft2(opened.job).items():
         area = area_text(area_ft2, opened.job.units) if area_ft2 else "no outline yet, so nothing can be ordered"
         click.echo(f"  {floor}: {area}")
-    for line in notes.remarks:
-        click.echo(f"  {line}")
+    if opened.catalog.own_rows:
+        click.echo("  Your own rows are used: " + ", ".join(opened.catalog.own_rows))

@@ -78,16 +78,16 @@ def measure_one(
 
 def write_pictures(measured: Measurement, cells_path: Path | None, map_path: Path | None) -> None:
     """Write the cells and the map of one measured photo, as asked for."""
-    from finishadvisor.whole_job.files import write_bytes_whole
+    from finishadvisor.job.writing import write_whole
 
     if cells_path:
         from finishadvisor.papers.tables import cells_csv
 
-        write_bytes_whole(cells_path, cells_csv(measured))
+        write_whole(cells_path, cells_csv(measured))
     if map_path:
         from finishadvisor.papers.shade_map import shade_map_png
 
-        write_bytes_whole(map_path, shade_map_png(measured))
+        write_whole(map_path, shade_map_png(measured))
 
 
 def measure_job(job: Path, floor_name: str | None, on: datetime.date, json_path: Path | None) -> None:

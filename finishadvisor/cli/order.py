@@ -34,8 +34,9 @@ def command(
     from finishadvisor.cli.show import show_choice
     from finishadvisor.cli.show_order import show_order
     from finishadvisor.errors import JobError
+    from finishadvisor.job.writing import write_whole
     from finishadvisor.papers.tables import order_csv
-    from finishadvisor.whole_job.files import write_bytes_whole, write_json
+    from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.work_through import work_through
 
     whole = work_through(job, day_or_today(on), floor_name=floor_name, finish_id=finish_id, with_plan=False)
@@ -50,4 +51,4 @@ def command(
     if json_path:
         write_json(json_path, whole.order.as_json())
     if csv_path:
-        write_bytes_whole(csv_path, order_csv(whole.order, whole.catalog))
+        write_whole(csv_path, order_csv(whole.order, whole.catalog))

@@ -41,7 +41,8 @@ def command(
     from finishadvisor.cli.show import show_choice
     from finishadvisor.cli.show_plan import show_plan
     from finishadvisor.errors import JobError
-    from finishadvisor.whole_job.files import write_bytes_whole, write_json
+    from finishadvisor.job.writing import write_whole
+    from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.work_through import calendar_of, work_through
 
     whole = work_through(
@@ -63,4 +64,4 @@ def command(
     if json_path:
         write_json(json_path, whole.plan.as_json())
     if ics_path:
-        write_bytes_whole(ics_path, calendar_of(whole))
+        write_whole(ics_path, calendar_of(whole))

@@ -31,7 +31,7 @@ def command(
 ) -> None:
     """Write into JOB how much of a material was really used for a layer."""
     from finishadvisor.job.document import Used
-    from finishadvisor.whole_job.work_through import record_used
+    from finishadvisor.whole_job.changes import record_used
 
     used = Used(
         material=material, layer=layer, coats=coats, area_ft2=area_ft2, used=amount, date=day_or_today(on), lot=lot

@@ -3,12 +3,13 @@
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from finishadvisor.job.writing import write_whole
 from finishadvisor.papers.client_sheet import client_sheet_data
 from finishadvisor.papers.order_list import order_list_data
 from finishadvisor.papers.tables import advice_csv, cells_csv, needs_csv, order_csv, plan_csv
 from finishadvisor.papers.typeset import PaperSize, typeset
 from finishadvisor.records.whole import FloorOutcome, WholeJob
-from finishadvisor.whole_job.files import json_bytes, write_bytes_whole
+from finishadvisor.whole_job.files import json_bytes
 from finishadvisor.whole_job.work_through import calendar_of
 
 Named = tuple[str, bytes]
@@ -20,7 +21,7 @@ def make_papers(whole: WholeJob, out: Path, progress: Callable[[str], None]) -> 
     written = []
     for name, content in all_papers(whole):
         progress(f"Writing {name}")
-        write_bytes_whole(out / name, content)
+        write_whole(out / name, content)
         written.append(out / name)
     return written
 

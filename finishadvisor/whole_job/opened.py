@@ -1,26 +1,28 @@
 """A job opened for one look at it."""
 
 import datetime
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from finishadvisor.catalog.load import load_catalog
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.errors import JobError, nearest_of
+from finishadvisor.job.catalog_check import check_against_catalog
 from finishadvisor.job.document import Floor, Job
-from finishadvisor.job.folder import OpenJob, open_job
+from finishadvisor.job.folder import open_job
 
 
 @dataclass(frozen=True)
 class Opened:
-    """A job opened for one look at it: the folder, the job, the catalog as this job sees it, and the day."""
+    """The folder, the job, the catalog as this job sees it, and the day that ages are reckoned from."""
 
     folder: Path
     job: Job
     catalog: Catalog
     on: datetime.date
 
-    def floor_named(self, name: str | None) -> tuple[Floor, ...]:
+    def floors_named(self, name: str | None) -> tuple[Floor, ...]:
         """Return the floor of that name, or every floor where no name is given.
 
         Raises:
@@ -37,6 +39,19 @@ class Opened:
 
 
 def open_for(path: Path, on: datetime.date) -> Opened:
-    """Open a job folder and read the catalog with the user's own rows laid over it."""
-    opened: OpenJob = open_job(path)
-    return Opened(opened.folder, opened.job, load_catalog(opened.own_paths), on)
+    """Open a job folder, read the catalog with the user's own rows laid over it, and check the one against the other.
+
+    Raises:
+        FinishAdvisorError: the job, or a file of the user's own rows, cannot be used.
+    """
+    opened = open_job(path)
+    catalog = load_catalog(opened.own_paths)
+    check_against_catalog(opened.job, catalog)
+    return Opened(opened.folder, opened.job, catalog, on)
+
+
+def floor_areas_ft2(job: Job) -> Mapping[str, float | None]:
+    """Return the area of each floor, None where it has no outline yet."""
+    from finishadvisor.job.outline import area_ft2
+
+    return {floor.name: area_ft2(floor.outline) if floor.outline else None for floor in job.floors}

@@ -61,7 +61,7 @@ def measure_job_floors(
 ) -> tuple[FloorEvenness, ...]:
     """Measure the photos of a job's floors, with their likely causes; floors without photos are left out."""
     opened = open_for(path, on)
-    floors = [floor for floor in opened.floor_named(floor_name) if floor.photos]
+    floors = [floor for floor in opened.floors_named(floor_name) if floor.photos]
     measured = []
     for floor in floors:
         _, evenness = measure_floor(opened.folder, floor, opened.catalog, on, progress)

@@ -114,8 +114,21 @@ def chosen_finish(advised: Advised, finish_id: str | None, catalog: Catalog) -> 
 def advise_job(path: Path, on: datetime.date, floor_name: str | None = None) -> tuple[Opened, tuple[Advised, ...]]:
     """Advise the floors of a job, using kept measurements of their photos."""
     opened = open_for(path, on)
-    floors = opened.floor_named(floor_name)
+    floors = opened.floors_named(floor_name)
     return opened, tuple(advise_one(opened, floor, kept(opened.folder, floor)) for floor in floors)
+
+
+def why_finish(path: Path, on: datetime.date, floor_name: str, finish_id: str) -> tuple[Opened, Judgement]:
+    """Return every rule tried on one finish of one floor.
+
+    Raises:
+        JobError: there is no such floor or finish.
+    """
+    opened, (advised,) = advise_job(path, on, floor_name)
+    found = next((judged for judged in advised.judgements if judged.finish == finish_id), None)
+    if found is None:
+        raise JobError(f'There is no finish "{finish_id}".{nearest_of(finish_id, opened.catalog.finishes)}')
+    return opened, found
 
 
 def work_through(
@@ -150,7 +163,7 @@ def work_through(
 
     opened = open_for(path, on)
     outcomes = []
-    for floor in opened.floor_named(floor_name):
+    for floor in opened.floors_named(floor_name):
         measurements: tuple[Measurement, ...] = ()
         evenness = kept(opened.folder, floor)
         if measure_photos and floor.photos:
@@ -228,3 +241,10 @@ def calendar_of(whole: WholeJob) -> bytes:
     if whole.plan is None:
         raise JobError("There is no plan to put into a calendar.")
     return make_calendar(whole.plan, whole.job)
+
+
+def today_lines(whole: WholeJob) -> Mapping[str, tuple[str, ...]]:
+    """Return what may be done on each floor on the day of the job, a line each."""
+    from finishadvisor.plan.today import today_on
+
+    return today_on(whole.plan, whole.on, whole.job) if whole.plan else {}
