@@ -160,6 +160,8 @@ class Material(Row):
     cautions: tuple[str, ...] = ()
     ppe: tuple[str, ...] = ()
     source: SourceRef
+    source_of: dict[str, SourceRef] = Field(default_factory=dict)
+    """On whose word single keys of the row stand, where it is another's."""
 
 
 # --- work items ------------------------------------------------------------------------------------------------------
@@ -215,6 +217,8 @@ class WorkItem(Row):
     cautions: tuple[str, ...] = ()
     ppe: tuple[str, ...] = ()
     source: SourceRef
+    source_of: dict[str, SourceRef] = Field(default_factory=dict)
+    """On whose word single keys of the row stand, where it is another's."""
 
 
 # --- finishes --------------------------------------------------------------------------------------------------------
@@ -289,6 +293,8 @@ class Finish(Row):
     goes_wrong: tuple[str, ...]
     """What could go wrong, a sentence each, for the client."""
     source: SourceRef
+    source_of: dict[str, SourceRef] = Field(default_factory=dict)
+    """On whose word single keys of the row stand, where it is another's."""
 
 
 # --- rules -----------------------------------------------------------------------------------------------------------

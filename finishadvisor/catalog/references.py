@@ -106,6 +106,7 @@ def _names_in(row: Row) -> Iterator[Named]:
     source = getattr(row, "source", None)
     if source is not None:
         yield "source", "source", source.id
+    yield from (("source_of", "source", ref.id) for ref in getattr(row, "source_of", {}).values())
     for kind, names in _NAMES.items():
         if isinstance(row, kind):
             yield from names(row)

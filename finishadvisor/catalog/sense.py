@@ -44,6 +44,10 @@ _TIMES: Final = [name for name in CurePoint.model_fields if name != "slab_f"]
 def nonsense(row: Row) -> Iterator[str]:
     """Yield a line for each thing in a row that cannot be: the key, the value, what is allowed."""
     yield from _everywhere(row)
+    for name in getattr(row, "source_of", {}):
+        if name not in row.model_fields_set:
+            hint = nearest_of(name, row.model_fields_set)
+            yield f'key "source_of" names "{name}", which is no key of this row.{hint}'
     for kind, check in _CHECKS.items():
         if isinstance(row, kind):
             yield from check(row)
@@ -64,7 +68,8 @@ def _everywhere(part: BaseModel, path: str = "") -> Iterator[str]:
     for name in type(part).model_fields:
         value = getattr(part, name)
         here = f'{path}, "{name}"' if path else f'"{name}"'
-        for inner in value if isinstance(value, tuple) else (value,):
+        parts = value.values() if isinstance(value, dict) else value if isinstance(value, tuple) else (value,)
+        for inner in parts:
             if isinstance(inner, BaseModel):
                 yield from _everywhere(inner, here)
 
