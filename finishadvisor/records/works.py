@@ -81,5 +81,7 @@ class FloorWorks(Record):
     absorption: Literal["low", "medium", "high"]
     """How thirsty the surface is: from the water-drop test, or the surface as its proxy."""
     profile_fill_mils: Band = Band(low=0, expected=0, high=0)
-    """Wet material of the first film that fills the profile of the prepared surface before any shows above the peaks."""
+    """Wet material of the first film that fills the profile of the bare slab, below the peaks."""
+    mock_up_ft2: float = 0.0
+    """Area of the mock-up that is still to be made and takes material of every layer."""
     tasks: tuple[Task, ...]

@@ -8,6 +8,7 @@ from finishadvisor.job.document import Floor
 from finishadvisor.records.finding import FactValue, Finding
 from finishadvisor.records.works import Band, FloorWorks, MaterialUse, Task
 from finishadvisor.works.labor import crew_hours
+from finishadvisor.works.limits import limit
 from finishadvisor.works.required import with_required
 from finishadvisor.works.stack import Piece, finish_pieces, in_order, recoat_pieces, source_note
 from finishadvisor.works.surface import absorption, is_open, profile_fill_mils
@@ -31,8 +32,10 @@ def make_works(floor: Floor, finish: Finish, findings: Sequence[Finding], facts:
         CatalogError: a work item, material, counting rule or limit does not exist.
     """
     pieces = in_order(with_required(finish_pieces(finish, catalog), findings, catalog))
-    on_bare = is_open(pieces, facts)
-    return _works(floor, finish, pieces, facts, catalog, on_bare=on_bare)
+    made = any(mock_up.finish == finish.id for mock_up in floor.mock_ups)
+    mock_up_ft2 = 0.0 if made else limit(catalog, "mock-up-area-ft2")
+    works = _works(floor, finish, pieces, facts, catalog, on_bare=is_open(pieces, facts))
+    return works.model_copy(update={"mock_up_ft2": mock_up_ft2})
 
 
 def make_recoat_works(floor: Floor, finish: Finish, facts: Facts, catalog: Catalog) -> FloorWorks | None:

@@ -1,0 +1,49 @@
+"""Draws whole jobs: every need of every floor at once, so that what goes wrong together is drawn together."""
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from finishadvisor.order.belief import Belief
+from finishadvisor.order.need import Line
+
+SEED: Final = 7151
+"""Fixed, so that the same job always gives the same order."""
+
+Draws = NDArray[np.float64]
+
+
+def draw_needs(lines: Sequence[Line], belief: Belief, draws: int, seed: int = SEED) -> Draws:
+    """Return drawn needs in each material's unit, shape (lines, draws).
+
+    Args:
+        lines: the lines of all floors.
+        belief: what is believed of the causes of uncertainty.
+        draws: number of jobs to draw, >= 1.
+        seed: seed of the generator.
+    """
+    generator = np.random.default_rng(seed)
+    causes = belief.draw(draws, generator)
+    zones = _draw_zones(lines, draws, generator)
+    needs = np.zeros((len(lines), draws))
+    for row, line in enumerate(lines):
+        for coats in line.coats:
+            drawn = coats.median * np.exp(causes @ belief.weights(coats.amount))
+            if coats.amount.zone_sd:
+                shares = np.array([zone.area_ft2 for zone in line.zones])
+                by_zone = np.exp(coats.amount.zone_sd * zones[line.floor, line.material])
+                drawn *= (shares / shares.sum()) @ by_zone
+            needs[row] += drawn
+    return needs
+
+
+def _draw_zones(lines: Sequence[Line], draws: int, generator: np.random.Generator) -> Mapping[tuple[str, str], Draws]:
+    """Return standard normals, shape (zones, draws), for each material on each floor that differs between zones."""
+    wanted = {
+        (line.floor, line.material): len(line.zones)
+        for line in lines
+        if line.zones and any(coats.amount.zone_sd for coats in line.coats)
+    }
+    return {key: generator.standard_normal((wanted[key], draws)) for key in sorted(wanted)}

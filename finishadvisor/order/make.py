@@ -1,0 +1,189 @@
+"""Makes the order of a job: needs of every floor, drawn together, and the packs to buy."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from finishadvisor.catalog.models import Catalog, Material
+from finishadvisor.job.document import Job
+from finishadvisor.order.belief import Belief, Measured, believe
+from finishadvisor.order.consumables import consumable_lines
+from finishadvisor.order.draws import Draws, draw_needs
+from finishadvisor.order.learn import measured_before, measured_on
+from finishadvisor.order.need import Line, lines_of
+from finishadvisor.order.pack_sets import (
+    PackPrice,
+    PackSet,
+    basis_of,
+    cheapest_cover,
+    money_of,
+    pack_prices,
+    total_money,
+    worthwhile_sets,
+)
+from finishadvisor.order.packs import Choice, choose_packs
+from finishadvisor.order.wording import WORDS
+from finishadvisor.records.base import Money, Spread
+from finishadvisor.records.order import FloorOrder, MaterialPacks, Order, OrderLine, Pack
+from finishadvisor.records.works import FloorWorks
+from finishadvisor.works.limits import limit
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A line with its drawn needs, shape (draws,), and its expected need."""
+
+    line: Line
+    needs: Draws
+    expected: float
+
+
+def make_order(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = ()) -> Order:
+    """Return what to buy for the works of all floors.
+
+    Args:
+        works: the works of each floor that is ordered for.
+        job: the job, with its prices, mock-ups and amounts used.
+        catalog: the catalog as this job sees it.
+        past: other jobs of the same user, whose mock-ups and amounts used count too.
+
+    Raises:
+        CatalogError: a material lacks the figures of its basis, or does not fit the extent of its task.
+    """
+    drawn = draw_lines(works, job, catalog, past)
+    packs, short_risk = _packs(drawn, job, catalog)
+    possible = _possible_money(drawn, job, catalog)
+    costs = [each.cost for each in packs if each.cost is not None]
+    return Order(
+        floors=tuple(_floor_order(each, drawn, job, catalog) for each in works),
+        packs=packs,
+        short_risk=short_risk,
+        total_cost=total_money([*costs, *possible]) if costs or possible else None,
+    )
+
+
+def draw_lines(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = ()) -> tuple[Drawn, ...]:
+    """Return every line of every floor with its drawn needs, after mock-ups and past use."""
+    lines = [
+        line for each in works for line in (*lines_of(each, catalog, job.units), *consumable_lines(each, job, catalog))
+    ]
+    lines = [line for line in lines if line.median > 0]
+    belief = believe(
+        (coats.amount for line in lines for coats in line.coats),
+        [*_measured_here(works, job, catalog), *measured_before(past, catalog)],
+    )
+    needs = draw_needs(lines, belief, int(limit(catalog, "draws")))
+    return tuple(_drawn(line, needs[row], belief) for row, line in enumerate(lines))
+
+
+def _drawn(line: Line, needs: Draws, belief: Belief) -> Drawn:
+    expected = sum(coats.median * math.exp(belief.log_shift(coats.amount)) for coats in line.coats)
+    return Drawn(line, needs, expected)
+
+
+def _measured_here(works: Sequence[FloorWorks], job: Job, catalog: Catalog) -> list[Measured]:
+    by_floor = {each.floor: each for each in works}
+    return [one for floor in job.floors for one in measured_on(floor, by_floor.get(floor.name), catalog)]
+
+
+def _floor_order(works: FloorWorks, drawn: Sequence[Drawn], job: Job, catalog: Catalog) -> FloorOrder:
+    why = _why_corrected(job)
+    lines = [
+        _order_line(each, catalog.materials[each.line.material], job, why)
+        for each in drawn
+        if each.line.floor == works.floor
+    ]
+    return FloorOrder(floor=works.floor, finish=works.finish, area_ft2=works.area_ft2, lines=tuple(lines))
+
+
+def _order_line(drawn: Drawn, material: Material, job: Job, why: str) -> OrderLine:
+    """Print a line: a possible need counts in its high end only."""
+    line = drawn.line
+    low, high = (float(np.quantile(drawn.needs, share)) for share in (0.1, 0.9))
+    certain = float(line.certain)
+    unit, factor = WORDS[job.units].amount(material.unit)
+    return OrderLine(
+        material=line.material,
+        layer=line.layer,
+        coats=sum(coats.times for coats in line.coats),
+        need=Spread(low=low * certain, expected=drawn.expected * certain, high=high, unit=material.unit),
+        basis=line.basis,
+        working=line.words(math.log(drawn.expected / line.median), unit, factor, why),
+        source=line.source,
+    )
+
+
+def _why_corrected(job: Job) -> str:
+    tried = any(floor.mock_ups for floor in job.floors)
+    used = any(floor.used for floor in job.floors)
+    return (
+        "as the mock-up and past use showed"
+        if tried and used
+        else "as the mock-up showed"
+        if tried
+        else "as past use showed"
+    )
+
+
+def _packs(drawn: Sequence[Drawn], job: Job, catalog: Catalog) -> tuple[tuple[MaterialPacks, ...], float]:
+    """Return the packs of every material that is certainly needed, pooled over floors, and the risk they leave."""
+    by_material: dict[str, list[Drawn]] = {}
+    for each in drawn:
+        if each.line.certain:
+            by_material.setdefault(each.line.material, []).append(each)
+    prices = {id_: pack_prices(catalog.materials[id_], job) for id_ in by_material}
+    needs = {id_: np.sum([each.needs for each in lines], axis=0) for id_, lines in by_material.items()}
+    choices = [_choice(catalog.materials[id_], prices[id_], needs[id_]) for id_ in by_material]
+    chosen = choose_packs(choices, *risk_limits(job, catalog))
+    packs = [
+        _material_packs(catalog.materials[id_], prices[id_], pack_set, sum(each.expected for each in lines), job)
+        for (id_, lines), pack_set in zip(by_material.items(), chosen.sets, strict=True)
+    ]
+    return tuple(packs), chosen.short_risk
+
+
+def _choice(material: Material, prices: Sequence[PackPrice], needs: Draws) -> Choice:
+    sets = worthwhile_sets(prices, float(needs.min()), float(needs.max()), one_size=material.one_lot)
+    return Choice(sets, needs, material.one_lot)
+
+
+def risk_limits(job: Job, catalog: Catalog) -> tuple[float, float]:
+    """Return the limit for the whole order and the one for one-lot materials; the user's own limit stands for both."""
+    own = job.business.short_risk_limit
+    if own is not None:
+        return own, own
+    return limit(catalog, "short-risk"), limit(catalog, "short-risk-one-lot")
+
+
+def _material_packs(
+    material: Material, prices: Sequence[PackPrice], pack_set: PackSet, expected: float, job: Job
+) -> MaterialPacks:
+    bought = [(price, count) for price, count in zip(prices, pack_set.counts, strict=True) if count]
+    low, middle, high = money_of(pack_set.counts, prices)
+    return MaterialPacks(
+        material=material.id,
+        packs=tuple(
+            Pack(size=price.size, unit=material.unit, count=count, price=price.expected) for price, count in bought
+        ),
+        ordered=pack_set.total,
+        left_over=pack_set.total - expected,
+        cost=Money(
+            low=low, expected=middle, high=high, basis=basis_of((price.yours for price, _ in bought), job.currency)
+        ),
+    )
+
+
+def _possible_money(drawn: Sequence[Drawn], job: Job, catalog: Catalog) -> list[Money]:
+    """Return what possible needs add to the high end of the cost; nothing is bought for them yet."""
+    added = []
+    for each in drawn:
+        if each.line.certain:
+            continue
+        material = catalog.materials[each.line.material]
+        prices = pack_prices(material, job)
+        cover = cheapest_cover(prices, float(np.quantile(each.needs, 0.9)), one_size=material.one_lot)
+        basis = basis_of((price.yours for price in prices), job.currency)
+        added.append(Money(low=0, expected=0, high=money_of(cover.counts, prices)[2], basis=basis))
+    return added

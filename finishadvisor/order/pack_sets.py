@@ -1,0 +1,152 @@
+"""Packs and what they cost: the user's own prices, else class-wide ones, and the sets of packs worth considering."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from finishadvisor.catalog.models import Material
+from finishadvisor.job.document import Job
+from finishadvisor.records.base import Money
+
+CLASS_WIDE: Final = "class-wide"
+YOUR_PRICES: Final = "your prices"
+MIXED: Final = "mixed"
+_HAIR: Final = 1e-9
+
+
+@dataclass(frozen=True)
+class PackPrice:
+    """One size that can be bought, in the material's unit, and its price."""
+
+    size: float
+    low: float
+    expected: float
+    high: float
+    yours: bool
+
+
+@dataclass(frozen=True)
+class PackSet:
+    """A number of packs of each size. Cheaper sets come first; among equally cheap ones, fewer packs."""
+
+    total: float
+    cents: int
+    packs: int
+    counts: tuple[int, ...]
+
+
+def pack_prices(material: Material, job: Job) -> tuple[PackPrice, ...]:
+    """Return the sizes that can be bought, largest first.
+
+    Where the user states prices of a material, only those sizes count: they are what can be had, and prices of two
+    origins and perhaps two currencies are not mixed within one material.
+    """
+    own = [
+        PackPrice(price.size, price.price, price.price, price.price, yours=True)
+        for price in job.prices
+        if price.material == material.id
+    ]
+    listed = own or [
+        PackPrice(pack.size, pack.price.low, pack.price.expected, pack.price.high, yours=False)
+        for pack in material.packs
+    ]
+    return tuple(sorted(listed, key=lambda pack: -pack.size))
+
+
+def worthwhile_sets(prices: Sequence[PackPrice], least: float, most: float, *, one_size: bool) -> tuple[PackSet, ...]:
+    """Return every set of packs that no cheaper set outdoes.
+
+    Args:
+        prices: the sizes that can be bought.
+        least: smaller sets are left out.
+        most: the last set returned holds this, none holds more without need.
+        one_size: packs of different size are not put together (they come from different lots).
+
+    Returns:
+        Sets by rising total and rising cost.
+    """
+    if not one_size:
+        found = _outdone_by_none(_sets(prices, range(len(prices)), most), most)
+    else:
+        alone = [_sets(prices, [number], most) for number in range(len(prices))]
+        found = _outdone_by_none([each for sets in alone for each in sets], most)
+    return tuple(each for each in found if each.total >= least - _HAIR)
+
+
+def cheapest_cover(prices: Sequence[PackPrice], need: float, *, one_size: bool) -> PackSet:
+    """Return the cheapest set of packs that holds a need."""
+    return worthwhile_sets(prices, need, need, one_size=one_size)[0]
+
+
+def money_of(counts: Sequence[int], prices: Sequence[PackPrice]) -> tuple[float, float, float]:
+    """Return what packs cost at low, expected and high prices."""
+    bought = list(zip(counts, prices, strict=True))
+    return (
+        sum(count * price.low for count, price in bought),
+        sum(count * price.expected for count, price in bought),
+        sum(count * price.high for count, price in bought),
+    )
+
+
+def basis_of(yours: Iterable[bool], currency: str) -> str:
+    """Return on whose prices an amount rests; class-wide prices are US dollars and say so in other currencies."""
+    origins = set(yours)
+    basis = MIXED if origins == {True, False} else YOUR_PRICES if origins == {True} else CLASS_WIDE
+    return basis if basis == YOUR_PRICES or currency == "USD" else f"{basis}, class-wide part in US dollars"
+
+
+def total_money(parts: Sequence[Money]) -> Money:
+    """Return the sum of amounts; its basis is theirs, or mixed."""
+    bases = {part.basis for part in parts}
+    return Money(
+        low=sum(part.low for part in parts),
+        expected=sum(part.expected for part in parts),
+        high=sum(part.high for part in parts),
+        basis=bases.pop() if len(bases) == 1 else _mixed(bases),
+    )
+
+
+def _mixed(bases: set[str]) -> str:
+    dollars = next((basis.partition(",")[2] for basis in bases if "," in basis), "")
+    return f"{MIXED},{dollars}" if dollars else MIXED
+
+
+def _sets(prices: Sequence[PackPrice], numbers: Iterable[int], most: float) -> list[PackSet]:
+    """Return sets of the numbered sizes, adding one size after the other and keeping what none outdoes.
+
+    Adding the same packs to two sets leaves the one that outdoes the other ahead: nothing is lost by dropping early.
+    """
+    sets = [PackSet(0.0, 0, 0, (0,) * len(prices))]
+    for number in numbers:
+        price = prices[number]
+        cents = round(price.expected * 100)
+        sets = _outdone_by_none(
+            [
+                PackSet(
+                    each.total + count * price.size,
+                    each.cents + count * cents,
+                    each.packs + count,
+                    (*each.counts[:number], each.counts[number] + count, *each.counts[number + 1 :]),
+                )
+                for each in sets
+                for count in range(_most_packs(most - each.total, price.size) + 1)
+            ],
+            most,
+        )
+    return sets
+
+
+def _most_packs(missing: float, size: float) -> int:
+    return max(0, int(-(-(missing - _HAIR) // size)))
+
+
+def _outdone_by_none(sets: Iterable[PackSet], most: float) -> list[PackSet]:
+    """Return the sets of which none holds as much for less; what exceeds `most` is worth nothing."""
+    kept: list[PackSet] = []
+    held = -1.0
+    for each in sorted(sets, key=lambda one: (one.cents, one.packs, -one.total, one.counts)):
+        worth = min(each.total, most)
+        if worth > held + _HAIR:
+            kept.append(each)
+            held = worth
+    return kept
