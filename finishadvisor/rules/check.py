@@ -14,26 +14,33 @@ def check_conditions(catalog: Catalog) -> None:
         CatalogError: names the table and the row, what is wrong, what is allowed and the nearest right name.
     """
     for rule in (*catalog.rules.values(), *catalog.cause_rules.values()):
-        check_condition(rule.when, catalog.facts, f'rule "{rule.id}"')
-        _check_work_item(rule)
+        where = _where("rule", rule.id, catalog)
+        check_condition(rule.when, catalog.facts, where)
+        _check_work_item(rule, where)
     for kind in catalog.outside_kinds.values():
-        check_condition(kind.when, catalog.facts, f'outside kind "{kind.id}"')
+        check_condition(kind.when, catalog.facts, _where("outside_kind", kind.id, catalog))
     for fact in catalog.facts.values():
-        _check_follows(fact, catalog.facts)
+        _check_follows(fact, catalog.facts, _where("fact", fact.id, catalog))
 
 
-def _check_work_item(rule: Rule) -> None:
+def _where(table: str, row_id: str, catalog: Catalog) -> str:
+    """Return table and row, led by the user's file where the row is the user's own."""
+    begin = f"{table} {row_id} ("
+    files = [row.removeprefix(begin).removesuffix(")") for row in catalog.own_rows if row.startswith(begin)]
+    return f'{"".join(f"{file}, " for file in files)}{table} "{row_id}"'
+
+
+def _check_work_item(rule: Rule, where: str) -> None:
     if rule.effect == "require" and rule.work_item is None:
-        raise CatalogError(f'rule "{rule.id}" requires something; name the work that it adds (work_item).')
+        raise CatalogError(f"{where}: it requires something; name the work that it adds (work_item).")
     if rule.effect != "require" and rule.work_item is not None:
         raise CatalogError(
-            f'rule "{rule.id}" names work item "{rule.work_item}", but its effect is "{rule.effect}"; only "require" '
-            "adds work. Leave work_item out or change the effect."
+            f'{where}: it names work item "{rule.work_item}", but its effect is "{rule.effect}"; only "require" adds '
+            "work. Leave work_item out or change the effect."
         )
 
 
-def _check_follows(fact: Fact, facts: Mapping[str, Fact]) -> None:
-    where = f'fact "{fact.id}"'
+def _check_follows(fact: Fact, facts: Mapping[str, Fact], where: str) -> None:
     for row in fact.follows:
         check_condition(row.when, facts, where)
         check_value(row.value, fact, where)

@@ -11,6 +11,7 @@ from finishadvisor.errors import JobError, nearest_of
 from finishadvisor.job.catalog_check import check_against_catalog
 from finishadvisor.job.document import Floor, Job
 from finishadvisor.job.folder import open_job
+from finishadvisor.rules.check import check_conditions
 
 
 @dataclass(frozen=True)
@@ -46,6 +47,7 @@ def open_for(path: Path, on: datetime.date) -> Opened:
     """
     opened = open_job(path)
     catalog = load_catalog(opened.own_paths)
+    check_conditions(catalog)
     check_against_catalog(opened.job, catalog)
     return Opened(opened.folder, opened.job, catalog, on)
 
