@@ -14,9 +14,16 @@ from finishadvisor.records.evenness import FloorEvenness
 from finishadvisor.records.finding import FactValue
 from finishadvisor.rules.facts import complete
 
-PARTS: Final = frozenset(
-    {"pour", "loads", "readings", "last_wetting", "layers_down", "photos", "mock_ups", "job.voc_rules"}
-)
+PARTS: Final = frozenset({
+    "pour",
+    "loads",
+    "readings",
+    "last_wetting",
+    "layers_down",
+    "photos",
+    "mock_ups",
+    "job.voc_rules",
+})
 """Parts of a job that facts are derived from; anything else in `derived_from` is a fact that this one follows from."""
 
 DERIVED: Final[Mapping[str, Derivation]] = {**FROM_DATES, **FROM_READINGS, **FROM_PHOTOS}

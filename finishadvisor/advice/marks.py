@@ -10,9 +10,13 @@ from finishadvisor.records.evenness import Evenness, Lab, Patch
 from finishadvisor.records.finding import FactValue
 from finishadvisor.works.limits import limit
 
-LIGHT_IN_DOUBT: Final = frozenset(
-    {"step-or-shadow", "dappled-light", "light-steep", "moved-with-light", "shadow-removed"}
-)
+LIGHT_IN_DOUBT: Final = frozenset({
+    "step-or-shadow",
+    "dappled-light",
+    "light-steep",
+    "moved-with-light",
+    "shadow-removed",
+})
 """Caveats of a measurement that leave open whether a mark is slab or light."""
 
 

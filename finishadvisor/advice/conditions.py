@@ -1,0 +1,107 @@
+"""What must hold for a finish to suit, in words: only if, hold until, with which work."""
+
+import datetime
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any, Final
+
+from finishadvisor.catalog.models import Catalog, Fact
+from finishadvisor.records.finding import FactValue, Finding
+from finishadvisor.rules.conditions import Condition, Values, describe, describe_not, undecided_part
+
+_GROW_DAILY: Final[Mapping[str, str]] = {
+    "age_days": "the slab is {days} days old",
+    "days_since_wetting": "the slab has been dry for {days} days",
+}
+"""Facts that grow by one a day: a hold on them ends on a date."""
+
+
+def tell_conditions(
+    findings: Sequence[Finding], facts: Values, catalog: Catalog, on: datetime.date | None = None
+) -> tuple[str, ...]:
+    """Return what must hold, a sentence each: what to wait for, what must turn out, what work it takes.
+
+    Args:
+        findings: what the rules said of one finish that is not forbidden.
+        facts: every fact of the catalog, None where it is unknown.
+        catalog: rules, facts and work items.
+        on: the day, to tell until which date to hold; without it, for how many days.
+    """
+    told = [
+        *(_hold(one, facts, catalog, on) for one in findings if one.effect == "hold" and one.met == "yes"),
+        *(f"only if {one.only_if}" for one in findings if one.effect == "forbid" and one.met == "unknown"),
+        *(f"only once {one.only_if}" for one in findings if one.effect == "hold" and one.met == "unknown"),
+        *_required([one for one in findings if one.effect == "require" and one.met != "no"], facts, catalog),
+    ]
+    return tuple(dict.fromkeys(told))
+
+
+# --- hold ------------------------------------------------------------------------------------------------------------
+def _hold(finding: Finding, facts: Values, catalog: Catalog, on: datetime.date | None) -> str:
+    """Return until when a hold that is met lasts: a date where days alone end it, else the test that ends it."""
+    when = catalog.rules[finding.rule].when
+    gates = _gate_part(when, facts, catalog.facts)
+    ends = [_end_of(key, wanted, facts, catalog.facts, on) for key, wanted in gates.items()]
+    return f"hold until {' or '.join(ends)}" if ends else f"hold until {describe_not(when, catalog.facts)}"
+
+
+def _gate_part(when: Condition, values: Values, facts: Mapping[str, Fact]) -> Condition:
+    """Return what further tests or days may still move, the choices taken as they are."""
+    settled = {fact_id: value for fact_id, value in values.items() if facts[fact_id].kind == "choice"}
+    return undecided_part(when, settled)
+
+
+def _end_of(
+    key: str, wanted: Any, values: Values, facts: Mapping[str, Fact], on: datetime.date | None
+) -> str:  # fmt: skip
+    days = _days_to_wait(key, wanted, values.get(key))
+    if days is None:
+        return describe_not({key: wanted}, facts)
+    bound = _bound(wanted)
+    then = _GROW_DAILY[key].format(days=f"{bound:g}" if "below" in wanted else f"more than {bound:g}")
+    if on is None:
+        return f"{days} more {'day has' if days == 1 else 'days have'} passed and {then}"
+    return f"{(on + datetime.timedelta(days=days)).isoformat()}, when {then}"
+
+
+def _days_to_wait(key: str, wanted: Any, value: FactValue | None) -> int | None:
+    """Return the days until a fact that grows daily has left `below` or `at_most`, None where days do not end it."""
+    if key not in _GROW_DAILY or not isinstance(wanted, Mapping) or not {"below", "at_most"} & set(wanted):
+        return None
+    if isinstance(value, str | bool) or value is None:
+        return None
+    left = _bound(wanted) - value
+    return math.ceil(left) if "below" in wanted else math.floor(left) + 1
+
+
+def _bound(wanted: Mapping[str, float]) -> float:
+    return wanted["below"] if "below" in wanted else wanted["at_most"]
+
+
+# --- require ---------------------------------------------------------------------------------------------------------
+def _required(findings: Iterable[Finding], facts: Values, catalog: Catalog) -> list[str]:
+    """Return the work that is required, once for each work item; certain work is not told again as possible."""
+    certain: dict[str, str] = {}
+    possible: dict[str, list[str]] = {}
+    for one in findings:
+        item = str(one.work_item)
+        if one.met == "yes":
+            certain.setdefault(item, f"with this work: {title_of(item, catalog)} ({one.because})")
+        else:
+            possible.setdefault(item, []).append(unless_open(one, facts, catalog))
+    told = list(certain.values())
+    for item, cases in possible.items():
+        if item not in certain:
+            told.append(f"with this work if {', or if '.join(dict.fromkeys(cases))}: {title_of(item, catalog)}")
+    return told
+
+
+def title_of(work_item: str, catalog: Catalog) -> str:
+    """Return a work item's title as it reads inside a sentence; its id where the catalog has no such row."""
+    row = catalog.work_items.get(work_item)
+    return row.title[:1].lower() + row.title[1:] if row else work_item
+
+
+def unless_open(finding: Finding, facts: Values, catalog: Catalog) -> str:
+    """Return in words what would bring an undecided finding about: "slab RH is at least 80 %"."""
+    return describe(undecided_part(catalog.rules[finding.rule].when, facts), catalog.facts)

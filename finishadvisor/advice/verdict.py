@@ -1,0 +1,87 @@
+"""The verdict on one finish: every rule tried on it, and what follows from the findings."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from finishadvisor.advice.conditions import tell_conditions
+from finishadvisor.advice.subject import finish_subject
+from finishadvisor.catalog.models import Catalog, Fact, Finish
+from finishadvisor.records.advice import Verdict
+from finishadvisor.records.finding import Finding
+from finishadvisor.rules.conditions import Condition, Values, undecided_part
+from finishadvisor.rules.evaluate import try_rules
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """One finish judged on one floor."""
+
+    finish: str
+    verdict: Verdict
+    conditions: tuple[str, ...]
+    """For suits-if: what must hold, a sentence each."""
+    findings: tuple[Finding, ...]
+    """Every rule that speaks of the finish, in the order of the catalog."""
+
+
+def judge(finish: Finish, facts: Values, catalog: Catalog) -> Judgement:
+    """Try every rule on a finish and say whether it suits.
+
+    A forbid that is met: does-not-suit. A forbid that an unknown choice leaves open: cannot-tell. A forbid that a test
+    may clear, a hold or a requirement, met or open: suits-if. Caution, favor and against never change a verdict.
+
+    Args:
+        finish: the finish.
+        facts: every fact of the catalog, None where it is unknown.
+        catalog: the catalog as this job sees it.
+    """
+    findings = try_rules(catalog.rules.values(), finish_subject(finish, catalog), facts, catalog.facts)
+    verdict = verdict_of(findings, facts, catalog)
+    conditions = tell_conditions(findings, facts, catalog) if verdict == "suits-if" else ()
+    return Judgement(finish.id, verdict, conditions, findings)
+
+
+def verdict_of(findings: Sequence[Finding], facts: Values, catalog: Catalog) -> Verdict:
+    """Return the verdict that findings lead to; their order never matters.
+
+    Args:
+        findings: what the rules said of one finish.
+        facts: every fact of the catalog, None where it is unknown.
+        catalog: holds the rules' conditions and which facts are gates.
+    """
+    open_forbids = list(_with(findings, "forbid", "unknown"))
+    if any(_with(findings, "forbid", "yes")):
+        return "does-not-suit"
+    if not all(tests_can_clear(catalog.rules[one.rule].when, facts, catalog.facts) for one in open_forbids):
+        return "cannot-tell"
+    bearing = [one for one in findings if one.effect in {"hold", "require"} and one.met != "no"]
+    return "suits-if" if open_forbids or bearing else "suits"
+
+
+def tests_can_clear(when: Condition, values: Values, facts: Mapping[str, Fact]) -> bool:
+    """Return whether tests alone may show that an undecided condition does not hold.
+
+    Where the condition reads choices and gates that are unknown, a good test can make the choice moot ("a retarder lies
+    under the slab or slab RH is below 80 %"); where it cannot, the choice must be asked for first.
+    """
+    return _tests_settle(undecided_part(when, values), facts, wanted=False)
+
+
+def _tests_settle(part: Condition, facts: Mapping[str, Fact], *, wanted: bool) -> bool:
+    """Return whether gates alone can make a condition hold (`wanted`), or not hold."""
+    each = [_tests_settle_key(key, value, facts, wanted=wanted) for key, value in part.items()]
+    return all(each) if wanted else any(each)
+
+
+def _tests_settle_key(key: str, value: Any, facts: Mapping[str, Fact], *, wanted: bool) -> bool:
+    if key == "not":
+        return _tests_settle(value, facts, wanted=not wanted)
+    if key == "any_of":
+        branches = [_tests_settle(branch, facts, wanted=wanted) for branch in value]
+        return any(branches) if wanted else all(branches)
+    return facts[key].kind == "gate"
+
+
+def _with(findings: Iterable[Finding], effect: str, met: str) -> Iterable[Finding]:
+    return (one for one in findings if one.effect == effect and one.met == met)

@@ -1,0 +1,66 @@
+"""Explains a verdict: every rule tried on a finish, met, not met or unknown, with its facts and its source."""
+
+from collections.abc import Mapping
+from typing import Final
+
+from finishadvisor.advice.verdict import Judgement
+from finishadvisor.catalog.models import Catalog, Fact, Rule
+from finishadvisor.records.finding import FactValue, Finding
+from finishadvisor.records.why import TriedRule, WhyFinish
+from finishadvisor.rules.conditions import Values, describe
+
+_MET_ORDER: Final = ("yes", "unknown", "no")
+_EFFECT_ORDER: Final = ("forbid", "hold", "require", "caution", "against", "favor")
+
+
+def explain(floor: str, judgement: Judgement, facts: Values, catalog: Catalog) -> WhyFinish:
+    """Return every rule tried on a finish, what is met first, then what is open, then what is not met.
+
+    Args:
+        floor: the name of the floor.
+        judgement: the finish as it was judged there.
+        facts: every fact of the catalog, None where it is unknown.
+        catalog: the catalog as this job sees it.
+    """
+    order = sorted(judgement.findings, key=_weightiest_first)
+    return WhyFinish(
+        floor=floor,
+        finish=judgement.finish,
+        name=catalog.finishes[judgement.finish].name,
+        verdict=judgement.verdict,
+        conditions=judgement.conditions,
+        tried=tuple(_tried(finding, catalog.rules[finding.rule], catalog) for finding in order),
+        facts_in_words=_facts_in_words(order, facts, catalog.facts),
+    )
+
+
+def fact_in_words(fact: Fact, value: FactValue | None) -> str:
+    """Return a fact with its value as a person reads it: "slab RH: 82 %", "the slab is heated", "use: not known"."""
+    if value is None:
+        return f"{fact.label}: not known"
+    if isinstance(value, bool):
+        phrase = fact.yes if value else fact.no
+        return phrase or f"{fact.label}: {'yes' if value else 'no'}"
+    if isinstance(value, str):
+        return f"{fact.label}: {value.replace('-', ' ')}"
+    unit = f" {fact.unit}" if fact.unit and fact.unit != "year" else ""
+    return f"{fact.label}: {value:g}{unit}"
+
+
+def _weightiest_first(finding: Finding) -> tuple[int, int, str]:
+    return _MET_ORDER.index(finding.met), _EFFECT_ORDER.index(finding.effect), finding.rule
+
+
+def _tried(finding: Finding, rule: Rule, catalog: Catalog) -> TriedRule:
+    source = catalog.sources.get(rule.source.id)
+    return TriedRule(
+        when=describe(rule.when, catalog.facts) or "always",
+        finding=finding,
+        source_title=source.title if source else rule.source.id,
+        own=any(row.startswith(f"rule {rule.id} (") for row in catalog.own_rows),
+    )
+
+
+def _facts_in_words(findings: list[Finding], values: Values, facts: Mapping[str, Fact]) -> dict[str, str]:
+    read = sorted({fact_id for finding in findings for fact_id in finding.facts})
+    return {fact_id: fact_in_words(facts[fact_id], values.get(fact_id)) for fact_id in read}
