@@ -11,7 +11,7 @@ from finishadvisor.catalog.models import Fact
 from finishadvisor.errors import EntryError, JobError
 from finishadvisor.job.catalog_check import answer_mistake
 from finishadvisor.job.entries import read_name, shown
-from finishadvisor.job.folder import JOB_FILE, PAPERS, PHOTOS, OpenJob, open_job, read_job
+from finishadvisor.job.folder import JOB_FILE, PAPERS, PHOTOS, OpenJob, open_job
 from finishadvisor.job.schema import SCHEMA_LINE, write_schema
 from finishadvisor.job.writing import locked, write_whole
 
@@ -96,7 +96,6 @@ def new_job(
         JobError: there is a job already, a name or an answer cannot be used, or the folder cannot be written to.
     """
     text = _first_text(name, floor, answers, facts, units)
-    read_job(text, folder)
     try:
         for inner in (folder, folder / PHOTOS, folder / PAPERS):
             inner.mkdir(parents=True, exist_ok=True)

@@ -115,6 +115,13 @@ def test_marks_leave_the_other_keys_of_a_photo_alone(write: Write) -> None:
     assert "# hazy" in text(folder)
 
 
+def test_marks_stay_with_their_photo_where_a_heading_follows(write: Write) -> None:
+    folder = write('[[floor.photo]]\nfile = "a.jpg"\n\n# --- the second floor ---\n[[floor]]\nname = "Ramp"\n')
+    (folder / "photos" / "a.jpg").touch()
+    mark_photo(folder, "Shed", Photo(file="a.jpg", size=(20, 10)))
+    assert text(folder).index("size = ") < text(folder).index("# --- the second floor ---")
+
+
 def test_floors_written_in_one_line_take_readings_too(job_folder: Path) -> None:
     (job_folder / "job.toml").write_text('name = "n"\nfloor = [{ name = "f" }]\n', encoding="utf-8")
     add_reading(job_folder, "f", kind="ph", value=9, date=DAY)

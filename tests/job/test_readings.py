@@ -81,6 +81,12 @@ def test_readings_after_the_day_and_before_the_pour_do_not_count() -> None:
     assert [reading.value for reading in sorted_.valid] == [50]
 
 
+def test_a_reading_counts_from_its_own_day_on() -> None:
+    shed = floor(("ph", 9, day(5)))
+    assert latest_reading(shed, "ph", day(4)) is None
+    assert latest_reading(shed, "ph", day(5)) is not None
+
+
 def test_no_reading_is_none() -> None:
     assert latest_reading(floor(), "ph", day(1)) is None
     assert worst_reading(floor(), "ph", day(1)) is None
