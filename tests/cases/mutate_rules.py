@@ -9,22 +9,22 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
-from finishadvisor.catalog.models import Rule
+from finishadvisor.catalog.models import Catalog, Rule
 from finishadvisor.records.finding import Finding
 from finishadvisor.rules.conditions import BOUNDS
-from finishadvisor.rules.evaluate import try_rules
-from tests.cases.floors import Floor, Rules, findings, floors, limits, shipped, values_of, verdict
+from finishadvisor.rules.evaluate import about_matches, try_rules
+from tests.cases.floors import catalog, disagreements, floors, limits, subject, tried
 
 Damage = tuple[str, str, Rule | None]
 """What was done, the rule's id, and the rule as it is now (None: deleted)."""
 
 
-def damages(rules: tuple[Rule, ...]) -> Iterator[Damage]:
+def damages() -> Iterator[Damage]:
     """Yield every damage to every rule."""
-    for rule in rules:
+    for rule in catalog().rules.values():
         yield f"{rule.id} deleted", rule.id, None
         for when, what in _moved(rule.when):
-            yield f"{rule.id} {what}", rule.id, rule.model_copy(update={"when": when})
+            yield f"{rule.id}: {what}", rule.id, rule.model_copy(update={"when": when})
 
 
 def _moved(when: Any) -> Iterator[tuple[Any, str]]:
@@ -47,53 +47,41 @@ def _moved(when: Any) -> Iterator[tuple[Any, str]]:
 class Bench:
     """Every case with its findings, so that a damaged rule alone has to be tried again."""
 
-    def __init__(self, rules: Rules) -> None:
-        self.rules = rules
-        self.cases = [*floors(), *(floor for _, floor in limits())]
-        self.values = [values_of(floor, rules.facts) for floor in self.cases]
-        self.tried: list[dict[str, dict[str, Finding]]] = [
-            {
-                finish: {finding.rule: finding for finding in findings(rules, finish, values)}
-                for finish in {*floor.verdicts, *floor.reasons, *floor.undecided, *floor.not_met}
-            }
-            for floor, values in zip(self.cases, self.values, strict=True)
+    def __init__(self) -> None:
+        self.cases = [(case, case.values()) for case in (*floors(), *limits())]
+        self.sound: list[dict[str, dict[str, Finding]]] = [
+            {finish: {one.rule: one for one in tried(finish, values)} for finish in case.finishes()}
+            for case, values in self.cases
         ]
 
     def notices(self, rule_id: str, damaged: Rule | None) -> bool:
         """Return whether at least one case fails under the damage."""
-        return any(self._fails(number, floor, rule_id, damaged) for number, floor in enumerate(self.cases))
+        rules = {**catalog().rules, **({damaged.id: damaged} if damaged else {})}
+        rows = catalog().model_copy(update={"rules": rules})
+        return any(self._fails(number, rule_id, damaged, rows) for number in range(len(self.cases)))
 
-    def _fails(self, number: int, floor: Floor, rule_id: str, damaged: Rule | None) -> bool:
-        for finish, sound in self.tried[number].items():
-            if rule_id not in sound:
+    def _fails(self, number: int, rule_id: str, damaged: Rule | None, rows: Catalog) -> bool:
+        case, values = self.cases[number]
+        for finish, sound in self.sound[number].items():
+            if not about_matches(catalog().rules[rule_id].about, subject(finish)):
                 continue
             now = {name: finding for name, finding in sound.items() if name != rule_id}
-            if damaged is not None:
-                subject = self.rules.subjects[finish]
-                for finding in try_rules([damaged], subject, self.values[number], self.rules.facts):
-                    now[finding.rule] = finding
-            if self._disagrees(floor, finish, now):
+            for finding in try_rules([damaged] if damaged else [], subject(finish), values, rows.facts):
+                now[finding.rule] = finding
+            if disagreements(case, finish, tuple(now.values()), values, rows):
                 return True
         return False
-
-    def _disagrees(self, floor: Floor, finish: str, tried: dict[str, Finding]) -> bool:
-        expected = floor.verdicts.get(finish)
-        if expected is not None and verdict(tuple(tried.values()), self.rules.facts) != expected:
-            return True
-        wanted = (("yes", floor.reasons), ("unknown", floor.undecided), ("no", floor.not_met))
-        return any(rule not in tried or tried[rule].met != met for met, told in wanted for rule in told.get(finish, ()))
 
 
 def survivors() -> list[str]:
     """Return every damage that no case notices."""
-    rules = shipped()
-    bench = Bench(rules)
-    return [what for what, rule_id, damaged in damages(rules.rules) if not bench.notices(rule_id, damaged)]
+    bench = Bench()
+    return [what for what, rule_id, damaged in damages() if not bench.notices(rule_id, damaged)]
 
 
 if __name__ == "__main__":
     left = survivors()
     for what in left:
         print(what)
-    print(f"{len(left)} of {sum(1 for _ in damages(shipped().rules))} damages survive")
+    print(f"{len(left)} of {sum(1 for _ in damages())} damages survive")
     sys.exit(1 if left else 0)
