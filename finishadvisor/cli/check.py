@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from finishadvisor.cli.options import day_or_today, job_argument, on_option
+from finishadvisor.errors import JobError
 
 
 @click.command("check")
@@ -16,7 +17,12 @@ def command(job: Path, on: datetime.date | None) -> None:
     from finishadvisor.papers.wording import area_text
     from finishadvisor.whole_job.opened import floor_areas_ft2, open_for
 
-    opened = open_for(job, day_or_today(on))
+    try:
+        opened = open_for(job, day_or_today(on))
+    except JobError as error:
+        for mistake in error.mistakes:
+            click.echo(mistake)
+        raise
     click.echo(f"{opened.job.name}: the job file is in order.")
     for floor, area_ft2 in floor_areas_ft2(opened.job).items():
         area = area_text(area_ft2, opened.job.units) if area_ft2 else "no outline yet, so nothing can be ordered"

@@ -20,4 +20,4 @@ def command(job: Path, floor_name: str | None, weather_path: Path | None, on: da
 
     whole = work_through(job, day_or_today(on), floor_name=floor_name, weather_path=weather_path, with_order=False)
     for floor, lines in today_lines(whole).items():
-        bullets(f"{floor}:", lines or ["nothing is due today"])
+        bullets(f"{floor}:", list(lines) or ["nothing is due today"])

@@ -60,8 +60,8 @@ def price_finishes(
     return Priced(
         works,
         costs,
-        {id_: made and first_cost(made, job, catalog) for id_, made in recoats.items()},
-        {id_: cost and selling_price(cost, job, catalog) for id_, cost in costs.items()},
+        {id_: first_cost(made, job, catalog) if made else None for id_, made in recoats.items()},
+        {id_: selling_price(cost, job, catalog) if cost else None for id_, cost in costs.items()},
         {id_: days_out(made, job, catalog) for id_, made in works.items()},
     )
 
@@ -202,7 +202,9 @@ def floor_outcome(
         chosen_because=because,
         works=advised.priced.works.get(finish) if finish else None,
         selling_prices=advised.priced.selling_prices,
-        life_prices={id_: cost and selling_price(cost, opened.job, opened.catalog) for id_, cost in life_costs.items()},
+        life_prices={
+            id_: selling_price(cost, opened.job, opened.catalog) if cost else None for id_, cost in life_costs.items()
+        },
     )
 
 
