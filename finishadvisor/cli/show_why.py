@@ -1,39 +1,35 @@
 """Every rule tried on one finish, as text on a terminal."""
 
-from collections.abc import Sequence
 from typing import Final
 
 import click
 
-from finishadvisor.catalog.models import Catalog
 from finishadvisor.cli.show import bullets, heading
 from finishadvisor.papers.wording import VERDICT_WORDS
-from finishadvisor.records.advice import Verdict
-from finishadvisor.records.finding import Finding
+from finishadvisor.records.why import TriedRule, WhyFinish
 
 GROUPS: Final = (("yes", "Met"), ("unknown", "Not known yet"), ("no", "Not met"))
 
 
-def show_why(
-    name: str, verdict: Verdict, conditions: Sequence[str], findings: Sequence[Finding], catalog: Catalog
-) -> None:
+def show_why(why: WhyFinish) -> None:
     """Print the verdict on a finish, then every rule tried, met ones first, with its facts and its source."""
-    heading(f"{name}: {VERDICT_WORDS[verdict]}")
-    bullets("Conditions:", list(conditions))
+    heading(f"{why.floor}, {why.name}: {VERDICT_WORDS[why.verdict]}")
+    bullets("Conditions:", list(why.conditions))
     for met, title in GROUPS:
-        group = [finding for finding in findings if finding.met == met]
+        group = [tried for tried in why.tried if tried.finding.met == met]
         if group:
             click.echo(f"\n{title} ({len(group)})")
-        for finding in group:
-            show_finding(finding, catalog)
+        for tried in group:
+            show_tried(tried, why)
 
 
-def show_finding(finding: Finding, catalog: Catalog) -> None:
-    """Print one rule: its effect and sentence, the facts it read, the source it stands on."""
-    known = [f"{fact} = {'not known' if value is None else value}" for fact, value in finding.facts.items()]
-    source = catalog.sources[finding.source.id].title
+def show_tried(tried: TriedRule, why: WhyFinish) -> None:
+    """Print one rule: its effect and sentence, when it is met, the facts it read, the source it stands on."""
+    finding = tried.finding
+    facts = "; ".join(why.facts_in_words[fact] for fact in finding.facts)
     clause = f", {finding.source.clause}" if finding.source.clause else ""
     memory = ", from memory" if finding.source.from_memory else ""
-    click.echo(click.wrap_text(f"{finding.effect}: {finding.because}", 100, "  - ", "    "))
-    click.echo(click.wrap_text(f"[{finding.rule}] {'; '.join(known)}", 100, "    ", "    "))
-    click.echo(click.wrap_text(f"{source}{clause}{memory}", 100, "    ", "    "))
+    own = " (your own rule)" if tried.own else ""
+    click.echo(click.wrap_text(f"{finding.effect}: {finding.because}{own}", 100, "  - ", "    "))
+    click.echo(click.wrap_text(f"When: {tried.when}. Here: {facts or 'always so'}.", 100, "    ", "    "))
+    click.echo(click.wrap_text(f"Source: {tried.source_title}{clause}{memory} [{finding.rule}]", 100, "    ", "    "))

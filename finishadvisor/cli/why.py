@@ -18,6 +18,4 @@ def command(job: Path, floor_name: str, finish_id: str, on: datetime.date | None
     from finishadvisor.cli.show_why import show_why
     from finishadvisor.whole_job.work_through import why_finish
 
-    opened, judged = why_finish(job, day_or_today(on), floor_name, finish_id)
-    name = opened.catalog.finishes[finish_id].name
-    show_why(name, judged.verdict, judged.conditions, judged.findings, opened.catalog)
+    show_why(why_finish(job, day_or_today(on), floor_name, finish_id))

@@ -9,6 +9,7 @@ from finishadvisor.advice.advise import advise_floor
 from finishadvisor.advice.causes import with_causes
 from finishadvisor.advice.derive import derive_facts
 from finishadvisor.advice.verdict import Judgement, judge
+from finishadvisor.advice.why import explain
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.errors import JobError, nearest_of
 from finishadvisor.job.document import Floor
@@ -18,6 +19,7 @@ from finishadvisor.records.evenness import FloorEvenness
 from finishadvisor.records.finding import FactValue
 from finishadvisor.records.shade import Measurement
 from finishadvisor.records.whole import FloorOutcome, WholeJob
+from finishadvisor.records.why import WhyFinish
 from finishadvisor.records.works import FloorWorks
 from finishadvisor.whole_job.opened import Opened, open_for
 from finishadvisor.whole_job.saved import kept
@@ -118,7 +120,7 @@ def advise_job(path: Path, on: datetime.date, floor_name: str | None = None) -> 
     return opened, tuple(advise_one(opened, floor, kept(opened.folder, floor)) for floor in floors)
 
 
-def why_finish(path: Path, on: datetime.date, floor_name: str, finish_id: str) -> tuple[Opened, Judgement]:
+def why_finish(path: Path, on: datetime.date, floor_name: str, finish_id: str) -> WhyFinish:
     """Return every rule tried on one finish of one floor.
 
     Raises:
@@ -128,7 +130,7 @@ def why_finish(path: Path, on: datetime.date, floor_name: str, finish_id: str) -
     found = next((judged for judged in advised.judgements if judged.finish == finish_id), None)
     if found is None:
         raise JobError(f'There is no finish "{finish_id}".{nearest_of(finish_id, opened.catalog.finishes)}')
-    return opened, found
+    return explain(floor_name, found, advised.facts, opened.catalog)
 
 
 def work_through(
