@@ -140,7 +140,7 @@ def triangular(amount: Money | Range, place: "Array") -> "Array":
     return np.asarray(np.where(place < turn, below, above))
 
 
-# --- cost over the life, all draws at once --------------------------------------------------------------------------
+# --- cost over the life, all draws at once -------------------------------------------------------------------------
 
 
 def drawn_life_costs(
