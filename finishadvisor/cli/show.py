@@ -99,7 +99,7 @@ def show_evenness(evenness: Evenness, sentences: dict[str, str]) -> None:
         )
     if evenness.causes:
         bullets("Probably:", [f"{c.cause} ({c.likelihood}). Check: {c.check} Then: {c.do}" for c in evenness.causes])
-    bullets("Mind:", [sentences.get(caveat, caveat) for caveat in evenness.caveats] + list(evenness.warnings))
+    bullets("Mind:", list(evenness.warnings))
 
 
 def show_choice(outcome: FloorOutcome) -> None:
