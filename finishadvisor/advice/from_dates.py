@@ -16,7 +16,7 @@ _NO_LAYER: Final = frozenset({"supply", "protective"})
 _OF_THE_SLAB: Final = frozenset({"readings", "layers_down", "photos", "last_wetting"})
 
 
-# --- the pour --------------------------------------------------------------------------------------------------------
+# --- the pour -------------------------------------------------------------------------------------------------------
 def _pour_ahead(known: Known) -> bool:
     if known.floor.pour is not None:
         return known.poured_on is None
@@ -55,7 +55,7 @@ def _age_days(known: Known) -> float | None:
     return float((known.on - known.poured_on).days) if known.poured_on else None
 
 
-# --- wetting ---------------------------------------------------------------------------------------------------------
+# --- wetting --------------------------------------------------------------------------------------------------------
 def _days_since_wetting(known: Known) -> float | None:
     wetting = known.floor.last_wetting
     return float((known.on - wetting).days) if wetting and wetting <= known.on else None
@@ -69,7 +69,7 @@ def _moisture_readings_stale(known: Known) -> bool | None:
     return True if sorted_.stale else None
 
 
-# --- layers down -----------------------------------------------------------------------------------------------------
+# --- layers down ----------------------------------------------------------------------------------------------------
 def _layers_down(known: Known) -> str | None:
     laid = _used_chemistries(known)
     if laid:
@@ -127,7 +127,7 @@ def _layers_down_coats(known: Known) -> float | None:
     return float(sum(count or 0 for count in coats)) if coats and None not in coats else None
 
 
-# --- truck loads, mock-ups, rules at the site ------------------------------------------------------------------------
+# --- truck loads, mock-ups, rules at the site -----------------------------------------------------------------------
 def _load_water_added(known: Known) -> bool | None:
     amounts = [load.water_added_gal for load in known.floor.loads]
     if any(amounts):

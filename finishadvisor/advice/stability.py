@@ -140,7 +140,7 @@ def triangular(amount: Money | Range, place: "Array") -> "Array":
     return np.asarray(np.where(place < turn, below, above))
 
 
-# --- cost over the life, all draws at once -------------------------------------------------------------------------
+# --- cost over the life, all draws at once --------------------------------------------------------------------------
 
 
 def drawn_life_costs(
@@ -173,7 +173,7 @@ def drawn_life_costs(
     # Each full span between renewals holds the same recoats; the last one is cut off at the end of the analysis.
     span = np.minimum(renew_years, years)
     in_span = _worth_of_series(keep**recoat_years, _count_before(span, recoat_years))
-    full_spans = np.where(renewals > 0, 1 + _worth_of_series(renewal, renewals - 1), 0.0)
+    full_spans = np.where(renewals > 0, 1 + _worth_of_series(renewal, np.maximum(renewals - 1, 0)), 0.0)
     start = np.where(renewals > 0, renewals * np.where(np.isfinite(renew_years), renew_years, 0.0), 0.0)
     in_rest = _worth_of_series(keep**recoat_years, _count_before(years - start, recoat_years))
     recoats = full_spans * in_span + keep**start * in_rest

@@ -1,0 +1,150 @@
+"""What is told of a floor beside the finishes: cautions, the pour, what is out of reach, and what if none fits."""
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from finishadvisor.advice.subject import cautions_of
+from finishadvisor.advice.verdict import Judgement
+from finishadvisor.catalog.models import Catalog, Finish
+from finishadvisor.job.document import Floor
+from finishadvisor.records.finding import Finding
+from finishadvisor.rules.conditions import Values, describe, truth, undecided_part
+
+_FEW: Final = 4
+"""So many finishes are named behind a sentence; where there are more it is told without names."""
+
+
+def cautions_for(judgements: Sequence[Judgement], concerned: Sequence[str], catalog: Catalog) -> tuple[str, ...]:
+    """Return cautions: what met rules warn of for finishes not ruled out, then the usual ones of some finishes.
+
+    Args:
+        judgements: every finish judged.
+        concerned: the finishes whose materials and work are warned of, in the order of the ranking.
+        catalog: the catalog as this job sees it.
+    """
+    finishes_of: dict[str, list[str]] = {}
+    open_ones = [judged for judged in judgements if judged.verdict != "does-not-suit"]
+    for judged in open_ones:
+        for finding in judged.findings:
+            if finding.effect == "caution" and finding.met == "yes":
+                finishes_of.setdefault(finding.because, []).append(judged.finish)
+    ruled = [_with_names(sentence, ids, len(open_ones), catalog) for sentence, ids in finishes_of.items()]
+    named = [caution for id_ in concerned for caution in cautions_of(catalog.finishes[id_], catalog)]
+    usual = [catalog.cautions[caution].sentence for caution in named]
+    return tuple(dict.fromkeys([*ruled, *usual]))
+
+
+def before_the_pour(
+    judgements: Sequence[Judgement], facts: Values, catalog: Catalog, order: Sequence[str]
+) -> tuple[str, ...]:  # fmt: skip
+    """Return what each finish that is not ruled out asks of the pour, where it lies ahead; else nothing.
+
+    Args:
+        judgements: every finish judged.
+        facts: every fact of the floor.
+        catalog: the catalog as this job sees it.
+        order: finish ids in the order of the ranking, to tell the best first.
+    """
+    if facts.get("pour_ahead") is not True:
+        return ()
+    asked: dict[str, list[str]] = {}
+    kept = {judged.finish for judged in judgements if judged.verdict != "does-not-suit"}
+    for id_ in order:
+        for sentence in catalog.finishes[id_].before_the_pour if id_ in kept else ():
+            asked.setdefault(sentence, []).append(id_)
+    return tuple(_with_names(sentence, ids, len(kept), catalog) for sentence, ids in asked.items())
+
+
+def none_fits(judgements: Sequence[Judgement], facts: Values, catalog: Catalog) -> str | None:
+    """Return what would serve outside the list where every finish of it is ruled out, else None.
+
+    Args:
+        judgements: every finish judged.
+        facts: every fact of the floor, None where it is unknown.
+        catalog: the kinds of finish outside the list.
+    """
+    if any(judged.verdict != "does-not-suit" for judged in judgements):
+        return None
+    holds = {id_: truth(kind.when, facts) for id_, kind in catalog.outside_kinds.items()}
+    serving = [catalog.outside_kinds[id_].sentence for id_, met in holds.items() if met]
+    if not serving:
+        serving = [
+            f"If {describe(undecided_part(kind.when, facts), catalog.facts)}: {kind.sentence}"
+            for id_, kind in catalog.outside_kinds.items()
+            if holds[id_] is None
+        ]
+    return " ".join(["None of the finishes here fits this floor.", *_sentences(serving or [_reasons(judgements)])])
+
+
+def _reasons(judgements: Sequence[Judgement]) -> str:
+    """Return the reason that rules out most finishes."""
+    counts: dict[str, int] = {}
+    for judged in judgements:
+        for finding in judged.findings:
+            if finding.effect == "forbid" and finding.met == "yes":
+                counts[finding.because] = counts.get(finding.because, 0) + 1
+    most = max(counts, key=lambda because: (counts[because], because))
+    return f"What rules out most of them: {most}."
+
+
+# --- what is down already -------------------------------------------------------------------------------------------
+
+
+def out_of_reach(floor: Floor, judgements: Sequence[Judgement], catalog: Catalog) -> tuple[str, ...]:
+    """Return what can no longer be reached from a decided finish that has been begun, and what can.
+
+    A finish counts as begun once one of its layers is among the layers down or the material used. What it closes is
+    told as lost short of taking it off; what can still be reached is what the rules do not forbid.
+    """
+    begun = _begun(floor, catalog)
+    if begun is None:
+        return ()
+    lost = [id_ for id_ in begun.closes if id_ in catalog.finishes]
+    left = [
+        judged.finish
+        for judged in judgements
+        if judged.verdict != "does-not-suit" and judged.finish not in {*lost, begun.id}
+    ]
+    reach = f"can still be reached: {_names(left, catalog)}" if left else "no other finish can be reached"
+    told = [f"{begun.name} is begun; from here {reach}."]
+    if lost:
+        told.append(f"Out of reach without taking it off: {_names(lost, catalog)}.")
+    return tuple(told)
+
+
+def _begun(floor: Floor, catalog: Catalog) -> Finish | None:
+    if floor.decision is None or floor.decision.finish not in catalog.finishes:
+        return None
+    finish = catalog.finishes[floor.decision.finish]
+    own = {layer.material for layer in finish.layers}
+    chemistries = {catalog.materials[id_].chemistry for id_ in own}
+    laid = any(row.material in own for row in floor.used)
+    return finish if laid or any(layer.material in chemistries for layer in floor.layers_down) else None
+
+
+# --- words ----------------------------------------------------------------------------------------------------------
+
+
+def _with_names(sentence: str, ids: Sequence[str], out_of: int, catalog: Catalog) -> str:
+    """Return a sentence with the finishes that it speaks of behind it, where they are few and not all."""
+    ended = _ended(sentence)
+    return ended if len(ids) > _FEW or len(ids) == out_of else f"{ended} ({_names(ids, catalog)})"
+
+
+def _names(ids: Iterable[str], catalog: Catalog) -> str:
+    return "; ".join(catalog.finishes[id_].name for id_ in ids)
+
+
+def _sentences(texts: Iterable[str]) -> list[str]:
+    return [_ended(text) for text in texts]
+
+
+def _ended(sentence: str) -> str:
+    return sentence if sentence.endswith((".", "!", "?")) else f"{sentence}."
+
+
+def matters(finding: Finding, *, ruled_out: bool) -> bool:
+    """Return whether a finding is a reason to be told: what is met, and what is open and bears on the verdict."""
+    if finding.met == "unknown":
+        return finding.effect in {"forbid", "hold", "require"} and not ruled_out
+    return finding.met == "yes"
