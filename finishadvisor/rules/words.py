@@ -36,10 +36,9 @@ def _part(key: str, wanted: Any, facts: Mapping[str, Fact], *, holds: bool) -> s
 
 
 def _join(parts: Iterable[str], word: str) -> str:
-    """Join sentences; a part that is itself joined by the other word stays clear by a comma."""
+    """Join sentences; a comma keeps them apart where one of them holds an "and" or "or" of its own."""
     kept = list(dict.fromkeys(parts))
-    other = " or " if word == "and" else " and "
-    comma = "," if len(kept) > 1 and any(other in part for part in kept) else ""
+    comma = "," if any(inner in part for part in kept for inner in (" and ", " or ")) else ""
     return f"{comma} {word} ".join(kept)
 
 
