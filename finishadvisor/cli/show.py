@@ -1,5 +1,7 @@
 """Results as text on a terminal. Nothing is worked out here."""
 
+from typing import Final
+
 import click
 from rich.console import Console
 from rich.table import Table
@@ -9,11 +11,14 @@ from finishadvisor.records.advice import FinishAdvice, FloorAdvice
 from finishadvisor.records.evenness import Evenness
 from finishadvisor.records.whole import FloorOutcome
 
+DETAILED: Final = 3
+"""Finishes whose conditions are printed in full; `why` and --json have all of them."""
+
 
 def console() -> Console:
-    """Return a console that prints plain text, at most 110 columns wide."""
+    """Return a console that prints plain text: a terminal's width, 110 columns where there is no terminal."""
     plain = Console(highlight=False, markup=False, emoji=False)
-    plain.width = min(plain.width, 110)
+    plain.width = min(plain.width, 120) if plain.is_terminal else 110
     return plain
 
 
@@ -33,47 +38,63 @@ def bullets(title: str, lines: list[str]) -> None:
 def finish_table(floor: FloorAdvice, currency: str) -> Table:
     """Return the finishes of a floor side by side."""
     table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False)
-    for name, justify in (("", "right"), ("finish", "left"), ("verdict", "left"), ("own cost", "right"),
-                          ("over its life", "right"), ("days out", "right"), ("what decides", "left")):  # fmt: skip
-        table.add_column(name, justify=justify)  # type: ignore[arg-type]
+    table.add_column("", justify="right")
+    table.add_column("finish", ratio=1)
+    table.add_column("id", no_wrap=True)
+    table.add_column("verdict", no_wrap=True)
+    for name in ("own cost", "over its life", "days out"):
+        table.add_column(name, justify="right", no_wrap=True)
     for finish in floor.finishes:
         table.add_row(
             str(finish.rank or ""),
-            f"{finish.name} [{finish.id}]",
-            f"{VERDICT_MARKS[finish.verdict]} {VERDICT_WORDS[finish.verdict]}",
+            finish.name,
+            finish.id,
+            verdict_words(finish),
             money_text(finish.first_cost.expected, currency) if finish.first_cost else "-",
             money_text(finish.life_cost.expected, currency) if finish.life_cost else "-",
             number_text(finish.days_out) if finish.days_out is not None else "-",
-            deciding_words(finish),
         )
     return table
 
 
-def deciding_words(finish: FinishAdvice) -> str:
-    """Return the reason that decides a verdict, short."""
+def verdict_words(finish: FinishAdvice) -> str:
+    """Return the verdict with its mark, and how many things must hold for it."""
+    count = len(finish.conditions)
+    things = f" {count} thing{'s' if count > 1 else ''} hold{'' if count > 1 else 's'}" if count else ""
+    return f"{VERDICT_MARKS[finish.verdict]} {VERDICT_WORDS[finish.verdict]}{things}"
+
+
+def against_words(finish: FinishAdvice) -> str:
+    """Return why a finish does not suit, or which unknown facts leave it open."""
     if finish.verdict == "does-not-suit":
-        return next((r.because for r in finish.reasons if r.effect == "forbid" and r.met == "yes"), "")
-    if finish.verdict == "cannot-tell":
-        missing = sorted({fact for r in finish.reasons if r.effect == "forbid" for fact in r.missing})
-        return f"not known: {', '.join(missing)}" if missing else ""
-    more = len(finish.conditions) - 1
-    return (finish.conditions[0] + (f" (and {more} more)" if more > 0 else "")) if finish.conditions else ""
+        because = next((r.because for r in finish.reasons if r.effect == "forbid" and r.met == "yes"), "")
+        return f"{finish.name}: {because}."
+    missing = sorted({fact for r in finish.reasons if r.effect == "forbid" for fact in r.missing})
+    return f"{finish.name}: cannot tell without {', '.join(missing)}."
 
 
 def show_advice(floor: FloorAdvice, currency: str) -> None:
-    """Print the advice for one floor."""
+    """Print the advice for one floor: the finishes, what must hold for the best three, and what to find out."""
     heading(f"{floor.floor}: which finish")
     console().print(finish_table(floor, currency))
     if floor.none_fits:
-        click.echo(f"\n{floor.none_fits}")
+        click.echo(click.wrap_text(f"\n{floor.none_fits}", 100))
     if floor.winner_stability is not None:
         click.echo(
             f"\nThe first place holds in {floor.winner_stability:.0%} of the cases when prices, lives and weights move "
             "within their ranges."
         )
+    for finish in floor.finishes[:DETAILED]:
+        if finish.rank is not None:
+            bullets(f"{finish.rank}. {finish.name}:", list(finish.conditions) or ["nothing stands in its way"])
+    ruled_out = [finish for finish in floor.finishes if finish.verdict in {"does-not-suit", "cannot-tell"}]
+    bullets("Why not the others:", [against_words(finish) for finish in ruled_out])
     bullets("Find out next:", [f"{fact.question} ({fact.how})" for fact in floor.find_out_next[:5]])
     bullets("Before the pour:", list(floor.before_the_pour))
-    bullets("Cautions:", list(floor.cautions))
+    for finish in floor.finishes[:1]:
+        cautions = [r.because for r in finish.reasons if r.effect == "caution" and r.met == "yes"]
+        bullets(f"Mind, with {finish.name}:", cautions)
+    click.echo(f"\n{len(floor.cautions)} cautions bear on these finishes; the papers print them with each finish.")
 
 
 def show_evenness(evenness: Evenness, sentences: dict[str, str]) -> None:
