@@ -1,5 +1,6 @@
 """Reads the rows of one TOML file. A stranger's file is data only: nothing in it runs; odd sizes end in one line."""
 
+import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -39,7 +40,9 @@ TABLES: Final[Mapping[str, type[Row]]] = {
 
 _MOST_BYTES: Final = 2_000_000
 _MOST_CHARACTERS_A_LINE: Final = 1_000
-"""The parser needs time by the square of the dots in a key; short lines keep any file of that size to seconds."""
+_MOST_DOTS_A_KEY: Final = 12
+_QUOTED: Final = re.compile(r'"(?:[^"\\]|\\.)*"|\'[^\']*\'')
+_BETWEEN_KEYS: Final = re.compile(r"[=,{}\[\]#]")
 _MOST_CHARACTERS_AN_ID: Final = 80
 
 
@@ -92,17 +95,30 @@ def _parse(path: Path) -> dict[str, Any]:
     except UnicodeDecodeError as error:
         raise CatalogError(f"{path.name} is not plain text in UTF-8. Save it again with that encoding.") from error
     for number, line in enumerate(text.split("\n"), start=1):
-        if len(line) > _MOST_CHARACTERS_A_LINE:
-            raise CatalogError(
-                f"{path.name}, line {number} has {len(line):,} characters; at most {_MOST_CHARACTERS_A_LINE:,} are "
-                "allowed. Break a list after a comma."
-            )
+        _refuse_costly_line(line, f"{path.name}, line {number}")
     try:
         return tomllib.loads(text)
     except RecursionError as error:
         raise CatalogError(f"{path.name} nests lists or tables too deep to be read. Keep rows flat.") from error
     except ValueError as error:  # tomllib's own errors, and numbers of thousands of digits
         raise CatalogError(f"{path.name} is no valid TOML: {_one_line(error)}. Mend that place.") from error
+
+
+def _refuse_costly_line(line: str, where: str) -> None:
+    """Refuse what no row needs and the parser would take minutes for: it works by the square of the parts of a key.
+
+    Raises:
+        CatalogError: the line is too long, or a key in it has too many parts.
+    """
+    if len(line) > _MOST_CHARACTERS_A_LINE:
+        raise CatalogError(
+            f"{where} has {len(line):,} characters; at most {_MOST_CHARACTERS_A_LINE:,} are allowed. "
+            "Break a list after a comma."
+        )
+    if line.count(".") > _MOST_DOTS_A_KEY:
+        unquoted = _BETWEEN_KEYS.split(_QUOTED.sub("", line))
+        if max(part.count(".") for part in unquoted) > _MOST_DOTS_A_KEY:
+            raise CatalogError(f"{where} joins more than {_MOST_DOTS_A_KEY} names by dots. Keep rows flat.")
 
 
 def _rows_of(file: str, table: str, entries: Any) -> Iterator[PlainRow]:
