@@ -1,0 +1,81 @@
+"""The shipped catalog's rows and small floors, for tests of works and order."""
+
+import tomllib
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from finishadvisor.catalog import models
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.job.document import Floor, Job, job_from_plain
+from finishadvisor.records.base import SourceNote
+from finishadvisor.records.finding import Finding
+
+_TABLES = {
+    "materials": ("material", models.Material),
+    "work_items": ("work_item", models.WorkItem),
+    "finishes": ("finish", models.Finish),
+    "limits": ("limit", models.Limit),
+    "facts": ("fact", models.Fact),
+}
+_OTHERS = ("sources", "rules", "cause_rules", "causes", "outside_kinds", "cautions", "criteria")
+
+
+@cache
+def shipped() -> Catalog:
+    """The shipped rows that works and order read, without the loader's checks."""
+    folder = resources.files("finishadvisor.catalog") / "data"
+    tables: dict[str, dict[str, Any]] = {name: {} for name in _OTHERS}
+    for name, (row_name, model) in _TABLES.items():
+        rows = tomllib.loads((folder / f"{name}.toml").read_text(encoding="utf-8"))[row_name]
+        tables[name] = {row["id"]: model.model_validate(row) for row in rows}
+    return Catalog(**tables)
+
+
+def with_limits(catalog: Catalog, **values: float) -> Catalog:
+    """The catalog with some limits changed; dashes are written as underscores."""
+    limits = dict(catalog.limits)
+    for name, value in values.items():
+        id_ = name.replace("_", "-")
+        limits[id_] = limits[id_].model_copy(update={"value": value})
+    return catalog.model_copy(update={"limits": limits})
+
+
+def with_rows(catalog: Catalog, *rows: Any) -> Catalog:
+    """The catalog with rows added or replaced by id."""
+    places = {models.Material: "materials", models.WorkItem: "work_items", models.Finish: "finishes"}
+    tables = {name: dict(getattr(catalog, name)) for name in places.values()}
+    for row in rows:
+        tables[places[type(row)]][row.id] = row
+    return catalog.model_copy(update=tables)
+
+
+def a_job(*floors: dict[str, Any], **more: Any) -> Job:
+    """A job with these floors, all else left out."""
+    plain = {"name": "Test job", "floor": list(floors) or [a_floor_plain()], **more}
+    return job_from_plain(plain, metric=more.get("units") == "metric")
+
+
+def a_floor_plain(x: float = 25, y: float = 20, name: str = "Shop", **more: Any) -> dict[str, Any]:
+    """One rectangular floor as TOML would hold it; `outline` adds to its outline."""
+    outline = {"rectangle": [{"x": x, "y": y}], **more.pop("outline", {})}
+    return {"name": name, "outline": outline, **more}
+
+
+def a_floor(x: float = 25, y: float = 20, name: str = "Shop", **more: Any) -> Floor:
+    """One rectangular floor."""
+    return a_job(a_floor_plain(x, y, name, **more)).floors[0]
+
+
+def required(work_item: str, met: str = "yes", rule: str = "some-rule", missing: tuple[str, ...] = ()) -> Finding:
+    """A finding that requires a work item."""
+    return Finding(
+        rule=rule,
+        effect="require",
+        met=met,
+        because=f"{rule} asks for it",
+        facts={},
+        source=SourceNote(id="common-practice"),
+        work_item=work_item,
+        missing=missing,
+    )
