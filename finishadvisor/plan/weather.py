@@ -1,6 +1,7 @@
 """Hourly weather from a file: a CSV, or the hourly forecast GeoJSON of the US national weather service."""
 
 import datetime
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -98,7 +99,7 @@ def checked_rows(rows: Sequence[WeatherRow], name: str) -> tuple[WeatherRow, ...
     if len(rows) > MOST_ROWS:
         raise WeatherError(f"{name} holds more than {MOST_ROWS} rows. Keep the days of the job only.")
     ordered = sorted(rows, key=lambda row: row.time)
-    for before, row in zip(ordered, ordered[1:], strict=False):
+    for before, row in itertools.pairwise(ordered):
         if before.time == row.time:
             raise WeatherError(f"{name} gives {row.time.isoformat()} twice; each time may stand once. Remove one.")
     for row in ordered:

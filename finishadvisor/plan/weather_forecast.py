@@ -106,13 +106,13 @@ def _time(value: Any, where: str) -> datetime.datetime:
     """
     try:
         time = datetime.datetime.fromisoformat(value)
-        if time.tzinfo is None:
-            raise ValueError
-        return time.astimezone(datetime.UTC)
+        if time.tzinfo is not None:
+            return time.astimezone(datetime.UTC)
     except (TypeError, ValueError, OverflowError):
-        raise WeatherError(
-            f"{where}: startTime is {str(value)[:40]!r}; it must be a time with its offset, 2026-09-21T07:00:00-05:00."
-        ) from None
+        pass
+    raise WeatherError(
+        f"{where}: startTime is {str(value)[:40]!r}; it must be a time with its offset, 2026-09-21T07:00:00-05:00."
+    )
 
 
 def _air_f(period: Mapping[str, Any]) -> float | None:

@@ -1,0 +1,167 @@
+"""The works of one floor as a chain for the calendar: what follows what, how long it takes, what it waits for."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+from finishadvisor.catalog.models import Catalog, Material, WorkItem
+from finishadvisor.plan.clock import SLOTS_PER_HOUR
+from finishadvisor.plan.setting import Event, Setting
+from finishadvisor.plan.slab import FloorAir
+from finishadvisor.plan.windows import Conditions, conditions_for
+from finishadvisor.records.works import FloorWorks, Task
+
+FIND_OUT: Final = 10
+SITE: Final = 20
+CUT: Final = 40
+BEFORE_COATS: Final = 60
+LAYERS: Final = 70
+AFTER: Final = 80
+"""Phases of the work items, see `catalog.models.WorkItem`."""
+
+SCREENING: Final = "screen-between-coats"
+COVERING: Final = frozenset({"protect-after"})
+"""Work that lays a cover on the finished floor: it waits until the coats may be covered."""
+
+LEAST_HOURS_A_WORKER: Final = 0.5
+"""A task is not shared out in pieces smaller than this: our choice."""
+MOST_UNBROKEN_H: Final = 2.0
+"""A task up to this long is done in one go; a longer one may go on the next day. A coat never does. Our choice."""
+
+
+@dataclass(frozen=True)
+class Link:
+    """One task of the chain.
+
+    `thrown_in` are broadcasts done with the coat. `waits` hold up all later tasks, or, for tests, all but other tests.
+    """
+
+    task: Task
+    item: WorkItem
+    coat: Material | None
+    """The material whose data sheet rules the times after this task; None for a task that lays no coat."""
+    thrown_in: tuple[Task, ...] = ()
+    not_before_slot: int = 0
+    not_before_why: str = ""
+    conditions: Conditions = field(repr=False, default=None)  # type: ignore[assignment]
+    setting: Setting | None = field(repr=False, default=None)
+    inserted: bool = False
+    """True: the plan had to add it; it is not part of the works."""
+
+    @property
+    def hours(self) -> float:
+        """Crew-hours, broadcasts included."""
+        return self.task.crew_hours.expected + sum(task.crew_hours.expected for task in self.thrown_in)
+
+    @property
+    def wait_slots(self) -> int:
+        """Slots that must pass after the task; a coat waits by its data sheet instead."""
+        wait = self.item.wait_hours
+        return 0 if wait is None or self.coat is not None else math.ceil(wait.expected * SLOTS_PER_HOUR)
+
+    def crew(self, available: int) -> int:
+        """Return how many of the crew work on it."""
+        return max(1, min(available, math.floor(self.hours / LEAST_HOURS_A_WORKER)))
+
+    def slots(self, available: int) -> int:
+        """Return how many slots it takes a crew."""
+        return max(1, math.ceil(self.hours / self.crew(available) * SLOTS_PER_HOUR - 1e-9))
+
+    def unbroken(self, available: int) -> bool:
+        """Return whether it must be done in one go."""
+        return self.coat is not None or self.slots(available) <= MOST_UNBROKEN_H * SLOTS_PER_HOUR
+
+    @property
+    def ends_window(self) -> bool:
+        """Return whether it dulls the coat below, so that the end of its recoat window no longer binds."""
+        return self.item.id == SCREENING or self.item.phase == CUT
+
+
+def make_chain(works: FloorWorks, air: FloorAir, catalog: Catalog) -> tuple[Link, ...]:
+    """Return the certain tasks of a floor in order, broadcasts joined to the coat that they are thrown into.
+
+    Args:
+        works: the tasks in order.
+        air: the conditions over the floor.
+        catalog: work items, materials and limits.
+    """
+    links: list[Link] = []
+    for task in works.tasks:
+        if not task.certain:
+            continue
+        item = catalog.work_items[task.work_item]
+        coat = _coat(task, catalog)
+        if coat is None and task.coat is not None and links and links[-1].coat is not None:
+            links[-1] = replace(links[-1], thrown_in=(*links[-1].thrown_in, task))
+            continue
+        links.append(Link(task, item, coat))
+    return with_conditions(links, air, catalog)
+
+
+def _coat(task: Task, catalog: Catalog) -> Material | None:
+    """Return the first material of a task that sets by a data sheet."""
+    return next((m for use in task.materials if (m := catalog.materials[use.material]).cure), None)
+
+
+def with_conditions(links: Sequence[Link], air: FloorAir, catalog: Catalog) -> tuple[Link, ...]:
+    """Return the links with what each asks of the air and how each coat sets; equal ones share their look-up tables."""
+    known: dict[tuple[str | None, bool], Conditions] = {}
+    settings: dict[str, Setting] = {}
+    made = []
+    coated = False
+    for link in links:
+        key = (link.coat.id if link.coat else None, link.coat is not None and not coated)
+        if key not in known:
+            known[key] = conditions_for(link.coat, air, catalog, on_bare_slab=key[1])
+        if link.coat is not None and link.coat.id not in settings:
+            settings[link.coat.id] = Setting(link.coat, air.slab_f)
+        made.append(replace(link, conditions=known[key], setting=settings[link.coat.id] if link.coat else None))
+        coated = coated or link.coat is not None
+    return tuple(made)
+
+
+def event_before(link: Link) -> Event:
+    """Return which time of the coat below must be over before a task: recoat minimum, foot traffic, or cover."""
+    if link.item.id in COVERING:
+        return "cover_h"
+    return "foot_h" if link.item.phase >= AFTER or link.inserted else "recoat_min_h"
+
+
+def bound_coats(links: Sequence[Link]) -> tuple[tuple[int, int], ...]:
+    """Return pairs of coats, by place in the chain, where the lower one's recoat window ends by its data sheet."""
+    pairs = []
+    below: int | None = None
+    for number, link in enumerate(links):
+        if link.coat is not None:
+            if below is not None:
+                pairs.append((below, number))
+            below = number if link.setting and link.setting.gives("recoat_max_h") else None
+        elif link.ends_window:
+            below = None
+    return tuple(pairs)
+
+
+def screening_link(before: Link, works: FloorWorks, catalog: Catalog) -> Link:
+    """Return a screening to go in front of a coat whose recoat window cannot be kept."""
+    from finishadvisor.records.base import SourceNote
+    from finishadvisor.works.labor import crew_hours
+
+    item = catalog.work_items[SCREENING]
+    task = Task(
+        id=f"{SCREENING}-before-{before.task.id}",
+        work_item=SCREENING,
+        title=item.title,
+        layer=None,
+        coat=None,
+        extent="area",
+        quantity=works.area_ft2,
+        unit="ft²",
+        crew_hours=crew_hours(item, works.area_ft2),
+        materials=(),
+        certain=True,
+        why="The recoat window of the coat below cannot be kept",
+        rule=None,
+        source=SourceNote(id=item.source.id, clause=item.source.clause, from_memory=item.source.from_memory),
+    )
+    return Link(task, item, None, inserted=True)

@@ -1,0 +1,117 @@
+"""Where nothing fits: the nearest change that would let it fit, tried one at a time from the easiest."""
+
+import datetime
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from finishadvisor.catalog.models import Catalog, Material
+from finishadvisor.formulas.air import HIGHEST_AIR_F, dew_point_f, rh_of_dew_point_pct
+from finishadvisor.plan.chain import Link, with_conditions
+from finishadvisor.plan.clock import WEEKDAYS, Clock
+from finishadvisor.plan.search import MOST_IN_TEAM, Calendar, FloorSearch
+from finishadvisor.plan.slab import FloorAir, Site, floor_air
+from finishadvisor.plan.weather import Weather
+
+_HEATS_F: Final = (5.0, 10.0, 15.0, 20.0, 30.0)
+_DRIED_TO_PCT: Final = 50.0
+_MOST_TOLD: Final = 3
+
+
+@dataclass(frozen=True)
+class Stuck:
+    """A floor on which nothing fits, with what was tried."""
+
+    site: Site
+    chain: tuple[Link, ...]
+    air: FloorAir
+    weather: Weather | None
+    crew: int
+
+
+def nearest_changes(stuck: Stuck) -> tuple[str, ...]:
+    """Return up to three single changes, from the easiest, each of which would let the floor fit on a free calendar."""
+    said: list[str] = []
+    for words, fits in _tries(stuck):
+        if fits:
+            said.append(words)
+        if len(said) == _MOST_TOLD:
+            break
+    return tuple(said)
+
+
+def _tries(stuck: Stuck) -> Iterable[tuple[str, bool]]:
+    clock, site = stuck.site.clock, stuck.site
+    if any(stuck.air.direct_sun):
+        shaded = floor_air(replace(site, facts={**site.facts, "sun": "none"}), stuck.weather)
+        yield "shade over the floor (a canopy or tent)", _fits(stuck, air=shaded)
+    late = datetime.time(int(site.catalog.limits["evening-end-hour"].value))
+    if clock.workday.end < late:
+        evening = replace(clock, workday=clock.workday.model_copy(update={"end": late}))
+        yield f"work in the evening, until {late:%H:%M}", _fits(stuck, clock=evening)
+    every_day = replace(clock, workday=clock.workday.model_copy(update={"days": WEEKDAYS}))
+    yield "work on every day of the week", _fits(stuck, clock=every_day)
+    if any(stuck.air.rain):
+        dry = replace(stuck.air, rain=(False,) * len(stuck.air.rain), hours_since_rain=(1e6,) * len(stuck.air.rain))
+        yield "a rain-tight tent over the floor", _fits(stuck, air=dry)
+    if site.place != "outdoors":
+        yield f"a dehumidifier that holds {_DRIED_TO_PCT:g} %", _fits(stuck, air=_dried(stuck.air))
+    where = "the floor in a heated tent" if site.place == "outdoors" else "the room and the slab"
+    for heat_f in _HEATS_F:
+        if _fits(stuck, air=_heated(stuck.air, heat_f)):
+            yield f"{where} {heat_f:g} °F warmer, by vented heat", True
+            break
+    if stuck.crew < MOST_IN_TEAM:
+        more = min(2 * stuck.crew, MOST_IN_TEAM)
+        yield f"a crew of {more}", _fits(stuck, crew=more)
+    yield from _other_materials(stuck)
+
+
+def _fits(
+    stuck: Stuck,
+    *,
+    air: FloorAir | None = None,
+    clock: Clock | None = None,
+    crew: int | None = None,
+    chain: Sequence[Link] | None = None,
+) -> bool:
+    links = with_conditions(chain or stuck.chain, air or stuck.air, stuck.site.catalog)
+    on = clock or stuck.site.clock
+    calendar = Calendar(on.stretches, on.longest_stretch)
+    return FloorSearch(links, calendar, crew or stuck.crew).run().feasible
+
+
+def _heated(air: FloorAir, heat_f: float) -> FloorAir:
+    """Return the air warmed with the water vapor in it unchanged, the slab with it."""
+    air_f = tuple(min(value + heat_f, HIGHEST_AIR_F) for value in air.air_f)
+    rh_pct = tuple(
+        max(1.0, rh_of_dew_point_pct(warm_f, max(-40.0, min(dew_f, warm_f))))
+        for warm_f, dew_f in zip(air_f, air.dew_point_f, strict=True)
+    )
+    return replace(air, air_f=air_f, rh_pct=rh_pct, slab_f=tuple(value + heat_f for value in air.slab_f))
+
+
+def _dried(air: FloorAir) -> FloorAir:
+    rh_pct = tuple(min(value, _DRIED_TO_PCT) for value in air.rh_pct)
+    dew_f = tuple(dew_point_f(warm_f, max(1.0, rh)) for warm_f, rh in zip(air.air_f, rh_pct, strict=True))
+    return replace(air, rh_pct=rh_pct, dew_point_f=dew_f)
+
+
+def _other_materials(stuck: Stuck) -> Iterable[tuple[str, bool]]:
+    """Try, for each coat, the films of other chemistry and the same carrier or none that are sold in the same unit."""
+    coats = {link.coat.id: link.coat for link in stuck.chain if link.coat is not None}
+    for coat in coats.values():
+        for other in _alternatives(coat, stuck.site.catalog):
+            swapped = [replace(link, coat=other) if link.coat is coat else link for link in stuck.chain]
+            if _fits(stuck, chain=swapped):
+                yield f"{other.name} in place of {coat.name}, if its maker allows it in this build-up", True
+                return
+
+
+def _alternatives(coat: Material, catalog: Catalog) -> list[Material]:
+    return [
+        other
+        for other in catalog.materials.values()
+        if other.cure and other.limits and other.basis == coat.basis and other.one_lot == coat.one_lot
+        and other.id != coat.id and other.unit == coat.unit
+    ]  # fmt: skip

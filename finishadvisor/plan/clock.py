@@ -1,0 +1,75 @@
+"""The plan's clock: quarter hours counted from a full hour, with the crew's working hours in the job's zone."""
+
+import datetime
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final
+from zoneinfo import ZoneInfo
+
+from finishadvisor.job.document import Workday
+
+SLOTS_PER_HOUR: Final = 4
+_SLOT: Final = datetime.timedelta(hours=1) / SLOTS_PER_HOUR
+WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+@dataclass(frozen=True)
+class Clock:
+    """Slots of a quarter hour from the midnight, in the job's zone, of the first day.
+
+    Counting runs in UTC, so a day of daylight-saving change simply has 92 or 100 slots and nothing is laid twice.
+    """
+
+    zone: ZoneInfo
+    first_day: datetime.date
+    days: int
+    workday: Workday
+
+    @cached_property
+    def start(self) -> datetime.datetime:
+        """The full UTC hour at or before the first midnight."""
+        midnight = datetime.datetime.combine(self.first_day, datetime.time(), self.zone).astimezone(datetime.UTC)
+        return midnight.replace(minute=0, second=0, microsecond=0)
+
+    @property
+    def hours(self) -> int:
+        """Hours that the clock spans."""
+        return self.days * 24 + 2
+
+    @property
+    def slots(self) -> int:
+        """Slots that the clock spans."""
+        return self.hours * SLOTS_PER_HOUR
+
+    def moment(self, slot: float) -> datetime.datetime:
+        """Return the time of a slot, in the job's zone and to the second."""
+        exact = self.start + _SLOT * slot
+        return exact.replace(microsecond=0).astimezone(self.zone)
+
+    def slot_of(self, moment: datetime.datetime) -> float:
+        """Return an aware time as slots, with the part of a slot."""
+        return (moment - self.start) / _SLOT
+
+    def slot_of_day(self, day: datetime.date) -> int:
+        """Return the first slot at or after the midnight that begins a day."""
+        return math.ceil(self.slot_of(datetime.datetime.combine(day, datetime.time(), self.zone)))
+
+    @cached_property
+    def stretches(self) -> tuple[tuple[int, int], ...]:
+        """First slot and end slot of each working day, in order; none where the workday has no length."""
+        found = []
+        for number in range(self.days):
+            day = self.first_day + datetime.timedelta(days=number)
+            if WEEKDAYS[day.weekday()] not in self.workday.days:
+                continue
+            first = math.ceil(self.slot_of(datetime.datetime.combine(day, self.workday.start, self.zone)))
+            end = math.floor(self.slot_of(datetime.datetime.combine(day, self.workday.end, self.zone)))
+            if first < end <= self.slots:
+                found.append((max(first, 0), end))
+        return tuple(found)
+
+    @cached_property
+    def longest_stretch(self) -> int:
+        """Slots of the longest working day, 0 where there is none."""
+        return max((end - first for first, end in self.stretches), default=0)

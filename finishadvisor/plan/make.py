@@ -1,0 +1,167 @@
+"""The plan of the days: readiness, air, chain, search and steps put together for every floor of a job."""
+
+import datetime
+import itertools
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from zoneinfo import ZoneInfo
+
+from finishadvisor.catalog.models import Catalog, Finish
+from finishadvisor.errors import JobError
+from finishadvisor.job.document import Floor, Job
+from finishadvisor.plan.chain import Link, bound_coats, make_chain, screening_link, with_conditions
+from finishadvisor.plan.changes import Stuck, nearest_changes
+from finishadvisor.plan.clock import Clock
+from finishadvisor.plan.readiness import Ready, readiness, with_readiness
+from finishadvisor.plan.search import Calendar, FloorPlan, FloorSearch, plan_floors
+from finishadvisor.plan.slab import Facts, FloorAir, Site, floor_air
+from finishadvisor.plan.steps import PlannedFloor, air_hours, back_in_service, blocked_of, inspect_days, steps_of
+from finishadvisor.plan.weather import Weather
+from finishadvisor.records.plan import Plan
+from finishadvisor.records.works import FloorWorks
+
+
+@dataclass(frozen=True)
+class _Prepared:
+    """One floor ready for the search."""
+
+    site: Site
+    works: FloorWorks
+    finish: Finish
+    air: FloorAir
+    ready: Ready
+    chain: tuple[Link, ...]
+
+
+def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
+    works: Sequence[FloorWorks],
+    facts: Mapping[str, Facts],
+    job: Job,
+    catalog: Catalog,
+    weather: Weather | None,
+    on: datetime.date,
+) -> Plan:
+    """Return the earliest plan of the days for all floors on the calendar of one crew.
+
+    See `search` for what is exact and what is heuristic, `windows` for the limits, `readiness` for the dates.
+
+    Args:
+        works: one finish on each floor.
+        facts: by floor name, every fact of the catalog as of `on`, None where unknown.
+        job: workday, crew, time zone, and the floors with room, readings and dates.
+        catalog: the catalog as this job sees it.
+        weather: hourly weather; None: rooms and stated assumptions.
+        on: the first day of the plan.
+
+    Raises:
+        JobError: a floor of the works is not in the job.
+    """
+    prepared = _prepared(works, facts, job, catalog, weather, on)
+    chains = [_with_screening(floor, job.crew) for floor in prepared]
+    plans = plan_floors(chains, prepared[0].site.clock, job.crew) if prepared else ()
+    floors = [
+        PlannedFloor(floor.site, floor.works, floor.finish, floor.air, floor.ready, plan)
+        for floor, plan in zip(prepared, plans, strict=True)
+    ]
+    changes = {
+        planned.works.floor: _changes(floor, chain, weather, job.crew)
+        for floor, chain, planned in zip(prepared, chains, floors, strict=True)
+        if not planned.plan.feasible
+    }
+    steps = [step for floor in floors for step in steps_of(floor, job)]
+    blocked = [span for floor in floors for span in blocked_of(floor, changes.get(floor.works.floor, ()))]
+    return Plan(
+        steps=tuple(sorted(steps, key=lambda step: (step.start, step.end))),
+        back_in_service={floor.works.floor: back_in_service(floor) for floor in floors},
+        blocked=tuple(sorted(blocked, key=lambda span: (span.start, span.task))),
+        feasible=not changes,
+        assumptions=tuple(said for floor in floors for said in floor.air.assumptions),
+        changes=tuple(f"{name}: {words}" for name, tried in changes.items() for words in tried),
+        inspect={floor.works.floor: inspect_days(floor) for floor in floors},
+        air={floor.works.floor: air_hours(floor) for floor in floors},
+    )
+
+
+def _prepared(  # noqa: PLR0917
+    works: Sequence[FloorWorks],
+    facts: Mapping[str, Facts],
+    job: Job,
+    catalog: Catalog,
+    weather: Weather | None,
+    on: datetime.date,
+) -> list[_Prepared]:
+    zone = ZoneInfo(job.time_zone)
+    today = Clock(zone, on, 1, job.workday)
+    sites = [Site(_floor(job, made.floor), facts[made.floor], catalog, today) for made in works]
+    finishes = [catalog.finishes[made.finish] for made in works]
+    readies = [readiness(site, finish, on) for site, finish in zip(sites, finishes, strict=True)]
+    clock = Clock(zone, on, _days(works, readies, catalog, on), job.workday)
+    floors = []
+    for made, site, finish, ready in zip(works, sites, finishes, readies, strict=True):
+        placed = Site(site.floor, site.facts, catalog, clock)
+        air = floor_air(placed, weather)
+        chain = with_readiness(make_chain(made, air, catalog), ready, placed, made, finish)
+        floors.append(_Prepared(placed, made, finish, air, ready, with_conditions(chain, air, catalog)))
+    return floors
+
+
+def _floor(job: Job, name: str) -> Floor:
+    """Return the floor of that name.
+
+    Raises:
+        JobError: there is none.
+    """
+    for floor in job.floors:
+        if floor.name == name:
+            return floor
+    raise JobError(f'There is no floor "{name}" in this job.')
+
+
+def _days(works: Sequence[FloorWorks], readies: Sequence[Ready], catalog: Catalog, on: datetime.date) -> int:
+    """Return how many days the plan looks ahead: to the last gate, through all waits, and some weeks of search."""
+    gates = [day for ready in readies for day in (ready.not_before, ready.test_not_before, ready.poured) if day]
+    joints = [
+        ready.joints_not_before
+        for made, ready in zip(works, readies, strict=True)
+        if ready.joints_not_before and any(task.work_item == "fill-control-joints" for task in made.tasks)
+    ]
+    to_gate = max([(day - on).days for day in (*gates, *joints)], default=0)
+    waits = [item.wait_hours.expected for made in works for task in made.tasks
+             if task.certain and (item := catalog.work_items[task.work_item]).wait_hours]  # fmt: skip
+    hours = sum(task.crew_hours.expected for made in works for task in made.tasks if task.certain)
+    return max(0, to_gate) + int(sum(waits) / 24 + hours / 4) + int(catalog.limits["search-days"].value)
+
+
+def _with_screening(floor: _Prepared, crew: int) -> tuple[Link, ...]:
+    """Return the chain, with as few screenings as let it fit where the windows alone cannot be kept."""
+    calendar = Calendar(floor.site.clock.stretches, floor.site.clock.longest_stretch)
+    if _alone(floor.chain, calendar, crew).feasible:
+        return floor.chain
+    late_coats = [upper for _, upper in bound_coats(floor.chain)]
+    for count in range(1, len(late_coats) + 1):
+        tried = []
+        for chosen in itertools.combinations(late_coats, count):
+            chain = _screened(floor, chosen)
+            plan = _alone(chain, calendar, crew)
+            if plan.feasible:
+                tried.append((plan.end, chosen, chain))
+        if tried:
+            return min(tried, key=lambda found: found[:2])[2]
+    return floor.chain
+
+
+def _alone(chain: Sequence[Link], calendar: Calendar, crew: int) -> FloorPlan:
+    return FloorSearch(chain, calendar, crew).run()
+
+
+def _screened(floor: _Prepared, before: Sequence[int]) -> tuple[Link, ...]:
+    links: list[Link] = []
+    for number, link in enumerate(floor.chain):
+        if number in before:
+            links.append(screening_link(link, floor.works, floor.site.catalog))
+        links.append(link)
+    return with_conditions(links, floor.air, floor.site.catalog)
+
+
+def _changes(floor: _Prepared, chain: tuple[Link, ...], weather: Weather | None, crew: int) -> tuple[str, ...]:
+    return nearest_changes(Stuck(floor.site, chain, floor.air, weather, crew))

@@ -1,0 +1,200 @@
+"""From when on a floor is ready: age and drying by date, tests in number and waiting time. A test decides.
+
+Every rule of the catalog that holds or forbids the finish is tried again for later days, with the slab so much older
+and so much longer dry; the first day on which nothing that time can heal holds any more is the gate.
+"""
+
+import datetime
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from finishadvisor.catalog.models import Catalog, Finish, Rule
+from finishadvisor.formulas.slab_tests import COUNT_RULES, f2170_depth_in
+from finishadvisor.job.document import Floor
+from finishadvisor.plan.chain import CUT, Link
+from finishadvisor.plan.moisture import RH_FACT, moisture_day, thickness_in
+from finishadvisor.plan.slab import Facts, Site
+from finishadvisor.records.base import SourceNote
+from finishadvisor.records.finding import Finding
+from finishadvisor.records.works import FloorWorks, Task
+from finishadvisor.rules.conditions import facts_in
+from finishadvisor.rules.evaluate import Subject, try_rules
+from finishadvisor.works.labor import crew_hours
+from finishadvisor.works.subject import finish_subject
+
+RH_TEST: Final = "test-slab-rh"
+MOISTURE_TESTS: Final = frozenset({RH_TEST, "test-calcium-chloride", "test-plastic-sheet"})
+JOINT_FILLING: Final = "fill-control-joints"
+_MOST_DAYS: Final = 400
+_HEALED_BY_TIME: Final = frozenset({"age_days", "days_since_wetting"})
+
+
+@dataclass(frozen=True)
+class Ready:
+    """From when on a floor is ready, and what still has to be shown. Days are None where nothing holds."""
+
+    not_before: datetime.date | None
+    """Gate of the first coat, or of a polish's first cut."""
+    why: str
+    test_not_before: datetime.date | None
+    test_why: str
+    poured: datetime.date | None
+    joints_not_before: datetime.date | None
+    conditions: tuple[str, ...]
+    """What days alone do not heal, a sentence each."""
+    must_test_rh: bool
+    """Slab RH is asked for and not known, or too high, and no valid reading clears it."""
+
+
+def readiness(site: Site, finish: Finish, on: datetime.date) -> Ready:
+    """Return from when on a floor is ready for a finish.
+
+    Args:
+        site: the floor, its facts and the catalog.
+        finish: the finish to be laid.
+        on: today; the facts are of this day.
+    """
+    subject = finish_subject(finish, site.catalog)
+    rules = [rule for rule in site.catalog.rules.values() if rule.effect in {"hold", "forbid"}]
+    gate, why = _gate(site, subject, rules, on)
+    findings = try_rules(rules, subject, _on_day(site, on, on), site.catalog.facts)
+    too_wet = any(finding.met == "yes" and RH_FACT in finding.facts for finding in findings)
+    unknown = any(finding.met == "unknown" and RH_FACT in finding.missing for finding in findings)
+    test_day, test_why = moisture_day(site, finish, subject, rules, on, too_wet=too_wet)
+    age = site.catalog.limits["joint-fill-age-days"].value
+    poured = site.floor.pour.date if site.floor.pour else None
+    if poured is not None and poured > on and (gate is None or poured > gate):
+        gate, why = poured, f"the slab is poured on {poured.isoformat()}"
+    return Ready(
+        not_before=gate,
+        why=why,
+        test_not_before=test_day,
+        test_why=test_why,
+        poured=poured,
+        joints_not_before=poured + datetime.timedelta(days=math.ceil(age)) if poured else None,
+        conditions=_conditions(findings, gate),
+        must_test_rh=too_wet or unknown,
+    )
+
+
+def _on_day(site: Site, on: datetime.date, day: datetime.date) -> Facts:
+    """Return the facts as they will be on a later day, as far as days alone change them."""
+    values = dict(site.facts)
+    passed = (day - on).days
+    poured = site.floor.pour.date if site.floor.pour else None
+    for fact in _HEALED_BY_TIME:
+        value = values.get(fact)
+        if isinstance(value, int | float) and not isinstance(value, bool):
+            values[fact] = value + passed
+    if poured is not None and poured <= day:
+        values["age_days"] = float((day - poured).days)
+        if "pour_ahead" in values:
+            values["pour_ahead"] = False
+    return values
+
+
+def _gate(site: Site, subject: Subject, rules: Sequence[Rule], on: datetime.date) -> tuple[datetime.date | None, str]:
+    """Return the first day on which no rule holds that days alone heal, and the reason of the last that did."""
+    timed = [rule for rule in rules if facts_in(rule.when) & _HEALED_BY_TIME]
+    poured = site.floor.pour.date if site.floor.pour else None
+    begin = max(on, poured) if poured is not None else on
+    last_day, why = None, ""
+    for passed in range(_MOST_DAYS):
+        day = begin + datetime.timedelta(days=passed)
+        holding = [f for f in try_rules(timed, subject, _on_day(site, on, day), site.catalog.facts) if f.met == "yes"]
+        if not holding:
+            return (None, "") if passed == 0 else (day, why)
+        last_day, why = day, holding[0].because
+    return last_day, why
+
+
+def _conditions(findings: Iterable[Finding], gate: datetime.date | None) -> tuple[str, ...]:
+    said = []
+    for finding in findings:
+        timed = gate is not None and bool(set(finding.facts) & _HEALED_BY_TIME)
+        if finding.met == "yes" and not timed:
+            said.append(f"Hold: {finding.because}.")
+        elif finding.met == "unknown" and finding.only_if:
+            said.append(f"Only if {finding.only_if}.")
+    return tuple(dict.fromkeys(said))
+
+
+# --- into the chain --------------------------------------------------------------------------------------------------
+
+
+def with_readiness(
+    chain: Sequence[Link], ready: Ready, site: Site, works: FloorWorks, finish: Finish
+) -> tuple[Link, ...]:
+    """Return the chain with its dates: tests, the gate of the coats, late joint filling, and a test that is missing."""
+    links = list(chain)
+    if ready.must_test_rh and not any(link.item.id in MOISTURE_TESTS for link in links):
+        links.insert(0, rh_test_link(works, site.catalog))
+    links = _late_joints(links, ready, site)
+    gated = False
+    for number, link in enumerate(links):
+        day, why = _day_of(link, ready, finish, gated=gated)
+        gated = gated or _is_gated(link, finish)
+        if ready.poured is not None and (day is None or day < ready.poured) and link.item.phase >= 10:
+            day = ready.poured
+        if day is not None:
+            slot = max(0, site.clock.slot_of_day(day)) if day > site.clock.first_day else 0
+            links[number] = replace(link, not_before_slot=max(slot, link.not_before_slot), not_before_why=why)
+    return tuple(links)
+
+
+def _is_gated(link: Link, finish: Finish) -> bool:
+    return link.coat is not None or (finish.family == "polish" and link.item.phase >= CUT)
+
+
+def _day_of(link: Link, ready: Ready, finish: Finish, *, gated: bool) -> tuple[datetime.date | None, str]:
+    if link.item.id in MOISTURE_TESTS:
+        return ready.test_not_before, ready.test_why
+    if link.item.id == JOINT_FILLING:
+        return ready.joints_not_before, "joints are filled late, when the slab has shrunk"
+    if not gated and _is_gated(link, finish):
+        return ready.not_before, ready.why
+    return None, ""
+
+
+def _late_joints(links: Sequence[Link], ready: Ready, site: Site) -> list[Link]:
+    """Put joint filling behind everything else where the slab is too young for it when the coats could go on."""
+    day = ready.joints_not_before
+    if day is None or day <= max(ready.not_before or site.clock.first_day, site.clock.first_day):
+        return list(links)
+    filling = [link for link in links if link.item.id == JOINT_FILLING]
+    return [link for link in links if link.item.id != JOINT_FILLING] + filling
+
+
+def rh_test_link(works: FloorWorks, catalog: Catalog) -> Link:
+    """Return a test of slab RH with the holes that the standard asks for, where the works have none."""
+    item = catalog.work_items[RH_TEST]
+    holes = COUNT_RULES[item.count_rule](works.area_ft2) if item.count_rule else 1
+    task = Task(
+        id=RH_TEST,
+        work_item=RH_TEST,
+        title=item.title,
+        layer=None,
+        coat=None,
+        extent="count",
+        quantity=holes,
+        unit="holes",
+        crew_hours=crew_hours(item, holes),
+        materials=(),
+        certain=True,
+        why="Slab RH is asked for and not known",
+        rule=None,
+        source=SourceNote(id=item.source.id, clause=item.source.clause, from_memory=item.source.from_memory),
+    )
+    return Link(task, item, None, inserted=True)
+
+
+def test_notes(link: Link, floor: Floor, facts: Facts) -> tuple[str, ...]:
+    """Return how many, how deep and how long, for a test of slab RH."""
+    if link.item.id != RH_TEST:
+        return ()
+    depth_in = f2170_depth_in(thickness_in(facts), 1)
+    probe = f"{link.task.quantity:.0f} holes, {depth_in:.1f} in deep; slab and air at service conditions 48 h before"
+    wait = link.item.wait_hours
+    return (f"{floor.name}: {probe}" + (f"; read after {wait.expected:g} h" if wait else "") + ".",)

@@ -1,0 +1,355 @@
+"""The earliest plan: tasks of all floors on one calendar of the crew, every coat inside its window.
+
+Exact, on one floor and for a given crew: no order of quarter hours ends the chain of tasks earlier. Tasks that nothing
+hurries are laid as early as they can be, which is best since a later start never lets a follower start earlier. Coats
+tied by recoat windows are searched as one block over every quarter hour, with the ends of what follows remembered.
+Exact also in that screening is inserted only where no plan within the search keeps all windows.
+
+Heuristic: the crew works as one team on one task at a time; several floors are planned one behind the other, later ones
+in the gaps that earlier ones leave, in every order up to four floors and in rotation beyond; a coat longer than the
+longest workday is laid in equal parts that end at joints. A smaller team than the crew is tried too, up to twelve, and
+wins where it ends earlier, so that more crew never ends later.
+"""
+
+import bisect
+import itertools
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from finishadvisor.plan.chain import BEFORE_COATS, FIND_OUT, SITE, Link, bound_coats, event_before
+from finishadvisor.plan.clock import SLOTS_PER_HOUR, Clock
+
+MOST_IN_TEAM: Final = 12
+"""More on one floor are in each other's way: our choice."""
+_MOST_ORDERED_FLOORS: Final = 4
+_NEVER: Final = 10**9
+"""A slot behind every plan."""
+
+Interval = tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Placed:
+    """One task on the calendar: its working spans, and between which slots it had to lie (`latest`: recoat window)."""
+
+    link: Link
+    spans: tuple[Interval, ...]
+    earliest: float
+    latest: float | None
+    crew: int
+
+    @property
+    def start(self) -> int:
+        """First slot."""
+        return self.spans[0][0]
+
+    @property
+    def end(self) -> int:
+        """Slot behind the last."""
+        return self.spans[-1][1]
+
+
+@dataclass(frozen=True)
+class FloorPlan:
+    """One floor planned. Where nothing fits, `placed` holds what comes before, `stuck` the tasks that do not fit."""
+
+    placed: tuple[Placed, ...]
+    stuck: tuple[Link, ...] = ()
+    stuck_from: int = 0
+
+    @property
+    def feasible(self) -> bool:
+        """Whether every task found its place."""
+        return not self.stuck
+
+    @property
+    def end(self) -> int:
+        """Slot behind the last task."""
+        return max((placed.end for placed in self.placed), default=0)
+
+
+class Calendar:
+    """The crew's free working time."""
+
+    def __init__(self, stretches: Iterable[Interval], longest: int) -> None:
+        self.free = sorted(stretches)
+        self.longest = longest
+
+    def without(self, busy: Iterable[Interval]) -> "Calendar":
+        """Return the calendar with spans of work taken out."""
+        free = self.free
+        for begin, end in busy:
+            parts = [((a, min(b, begin)), (max(a, end), b)) for a, b in free]
+            free = [part for pair in parts for part in pair if part[0] < part[1]]
+        return Calendar(free, self.longest)
+
+    def from_slot(self, slot: int) -> Iterable[Interval]:
+        """Yield free intervals from a slot on, the first cut to begin there."""
+        number = max(0, bisect.bisect_right(self.free, (slot, math.inf)) - 1)
+        for begin, end in itertools.islice(self.free, number, None):
+            if end > slot:
+                yield max(begin, slot), end
+
+
+# --- one task --------------------------------------------------------------------------------------------------------
+
+
+def lay_slots(link: Link, calendar: Calendar, slots: int, earliest: int, due: float | None) -> Iterable[int]:
+    """Yield every slot at which a task can begin in one go: in free time, in allowed hours, the coat safe until set.
+
+    Args:
+        link: the task.
+        calendar: the crew's free time.
+        slots: how long it takes.
+        earliest: first slot allowed.
+        due: it must have ended by then; None: no matter when.
+    """
+    next_bad = link.conditions.next_bad_to_lay
+    for begin, end in calendar.from_slot(earliest):
+        start = begin
+        while start + slots <= end:
+            if due is not None and start + slots > due:
+                return
+            bad = next_bad[start // SLOTS_PER_HOUR]
+            if bad <= (start + slots - 1) // SLOTS_PER_HOUR:
+                start = (bad + 1) * SLOTS_PER_HOUR
+                continue
+            if _safe_until_set(link, start, start + slots):
+                yield start
+            start += 1
+
+
+def _safe_until_set(link: Link, start: int, end: int) -> bool:
+    """Return whether nothing spoils a wet coat from its first slot until the last of it is tack-free."""
+    if link.setting is None:
+        return True
+    tack_free = link.setting.over("tack_free_h", end)
+    if tack_free is None:
+        return False
+    return link.conditions.next_bad_to_set[start // SLOTS_PER_HOUR] * SLOTS_PER_HOUR >= tack_free
+
+
+def earliest_spans(
+    link: Link, calendar: Calendar, slots: int, earliest: int, *, unbroken: bool
+) -> tuple[Interval, ...]:
+    """Return where a task is done earliest, in one go or over several days; nothing where it finds no place."""
+    if unbroken:
+        start = next(iter(lay_slots(link, calendar, slots, earliest, None)), None)
+        return () if start is None else ((start, start + slots),)
+    spans: list[Interval] = []
+    left = slots
+    for begin, end in _allowed(link, calendar, earliest):
+        taken = min(left, end - begin)
+        spans.append((begin, begin + taken))
+        left -= taken
+        if left == 0:
+            return _joined(spans)
+    return ()
+
+
+def _allowed(link: Link, calendar: Calendar, earliest: int) -> Iterable[Interval]:
+    """Yield free intervals in allowed hours."""
+    next_bad = link.conditions.next_bad_to_lay
+    for begin, end in calendar.from_slot(earliest):
+        start = begin
+        while start < end:
+            stop = min(end, next_bad[start // SLOTS_PER_HOUR] * SLOTS_PER_HOUR)
+            if stop > start:
+                yield start, stop
+            start = max(stop, (start // SLOTS_PER_HOUR + 1) * SLOTS_PER_HOUR) if stop < end else end
+
+
+def _joined(spans: Sequence[Interval]) -> tuple[Interval, ...]:
+    joined: list[Interval] = []
+    for begin, end in spans:
+        if joined and joined[-1][1] == begin:
+            joined[-1] = (joined[-1][0], end)
+        else:
+            joined.append((begin, end))
+    return tuple(joined)
+
+
+# --- one floor -------------------------------------------------------------------------------------------------------
+
+
+class FloorSearch:
+    """The search over one floor's chain with one crew on one calendar."""
+
+    def __init__(self, links: Sequence[Link], calendar: Calendar, crew: int) -> None:
+        self.links = tuple(links)
+        self.calendar = calendar
+        self.crew = crew
+        self._bound = dict(bound_coats(self.links))
+
+    def run(self) -> FloorPlan:
+        """Return the earliest plan, or as much of it as fits."""
+        placed: list[Placed] = []
+        number = 0
+        while number < len(self.links):
+            block = self._block(number)
+            found = self._place_block(number, block, placed) if block > number else self._place_one(number, placed)
+            if not found:
+                tied = self.links[number : block + 1]
+                stuck = tuple(link for link in tied if link.coat is not None) or tied
+                return FloorPlan(tuple(placed), stuck, self._earliest(tied[0], placed))
+            placed += found
+            number = block + 1
+        return FloorPlan(self._drawn_together(placed))
+
+    def _block(self, number: int) -> int:
+        """Return the place of the last coat that is tied, window by window, to the task at a place."""
+        while number in self._bound:
+            number = self._bound[number]
+        return number
+
+    def _earliest(self, link: Link, placed: Sequence[Placed]) -> int:
+        """Return the first slot at which a task may begin after those placed: order, waits and the coat below."""
+        slot = link.not_before_slot
+        for before in placed:
+            slot = max(slot, before.end)
+            tests = before.link.item.phase <= FIND_OUT and link.item.phase <= FIND_OUT
+            if not tests or link.item.hold_point:
+                slot = max(slot, before.end + before.link.wait_slots)
+        below = next((before for before in reversed(placed) if before.link.setting is not None), None)
+        if below is None or below.link.setting is None:
+            return slot
+        over = below.link.setting.over(event_before(link), below.end)
+        return max(slot, math.ceil(over - 1e-6)) if over is not None else _NEVER
+
+    def _place_one(self, number: int, placed: Sequence[Placed]) -> list[Placed]:
+        link = self.links[number]
+        earliest = self._earliest(link, placed)
+        if link.coat is not None:
+            spans = next(iter(self._coat_spans(link, earliest, None)), ())
+        else:
+            spans = earliest_spans(
+                link, self.calendar, link.slots(self.crew), earliest, unbroken=link.unbroken(self.crew)
+            )
+        return [Placed(link, spans, earliest, None, link.crew(self.crew))] if spans else []
+
+    def _coat_spans(self, link: Link, earliest: int, due: float | None) -> Iterable[tuple[Interval, ...]]:
+        """Yield where a coat can be laid, by its start: in one go, or in equal parts where it outlasts a workday."""
+        slots, longest = link.slots(self.crew), self.calendar.longest
+        if not longest:
+            return
+        parts = math.ceil(slots / longest)
+        length = math.ceil(slots / parts)
+        for start in lay_slots(link, self.calendar, length, earliest, due):
+            spans = [(start, start + length)]
+            while len(spans) < parts:
+                again = next(iter(lay_slots(link, self.calendar, length, spans[-1][1], due)), None)
+                if again is None:
+                    return
+                spans.append((again, again + length))
+            yield tuple(spans)
+
+    def _place_block(self, first: int, last: int, placed: Sequence[Placed]) -> list[Placed]:
+        """Return the coats from one place to another, tied by their windows, so that the last ends earliest."""
+        at_least = [link.slots(self.crew) for link in self.links]
+        rest_after: dict[tuple[int, int], list[Placed] | None] = {}
+
+        def best_from(number: int, before: Sequence[Placed], due: float | None) -> list[Placed] | None:
+            link = self.links[number]
+            if link.coat is None:
+                here = self._place_one(number, before)
+                rest = best_from(number + 1, [*before, *here], due) if here else None
+                return None if rest is None else [*here, *rest]
+            best: list[Placed] | None = None
+            earliest = self._earliest(link, before)
+            for spans in self._coat_spans(link, earliest, due):
+                start = spans[0][0]
+                if best is not None and start + sum(at_least[number : last + 1]) >= best[-1].end:
+                    break
+                laid = Placed(link, spans, earliest, due, link.crew(self.crew))
+                if (number, start) not in rest_after:
+                    rest_after[number, start] = follow(number, [*before, laid])
+                rest = rest_after[number, start]
+                if rest is not None and (best is None or [laid, *rest][-1].end < best[-1].end):
+                    best = [laid, *rest]
+            return best
+
+        def follow(number: int, before: Sequence[Placed]) -> list[Placed] | None:
+            return [] if number == last else best_from(number + 1, before, self._due(before[-1]))
+
+        return best_from(first, placed, None) or []
+
+    def _due(self, laid: Placed) -> float | None:
+        """Return when the recoat window of a coat ends, counted from the first of it that was laid."""
+        setting = laid.link.setting
+        return None if setting is None else setting.over("recoat_max_h", laid.start)
+
+    def _drawn_together(self, placed: Sequence[Placed]) -> tuple[Placed, ...]:
+        """Return the plan with the preparation as late as it can be, so that no floor lies clean and waits."""
+        first_coat = next((number for number, here in enumerate(placed) if here.link.coat is not None), 0)
+        moved = list(placed)
+        for number in range(first_coat - 1, -1, -1):
+            here = moved[number]
+            if not SITE <= here.link.item.phase <= BEFORE_COATS:
+                break
+            limit = moved[number + 1].start - here.link.wait_slots
+            spans = self._latest_spans(here.link, here.start, limit)
+            if spans and spans[0][0] > here.start:
+                moved[number] = replace(here, spans=spans)
+        return tuple(moved)
+
+    def _latest_spans(self, link: Link, earliest: int, limit: int) -> tuple[Interval, ...]:
+        """Return where a task is done latest so that it ends by a limit; nothing where it finds no place."""
+        slots = link.slots(self.crew)
+        free = [(a, min(b, limit)) for a, b in _allowed(link, self.calendar, earliest) if a < limit]
+        if link.unbroken(self.crew):
+            fitting = [b for a, b in _joined(free) if b - a >= slots]
+            return ((fitting[-1] - slots, fitting[-1]),) if fitting else ()
+        spans: list[Interval] = []
+        for begin, end in reversed(free):
+            taken = min(slots, end - begin)
+            spans.insert(0, (end - taken, end))
+            slots -= taken
+            if slots == 0:
+                return _joined(spans)
+        return ()
+
+
+# --- all floors ------------------------------------------------------------------------------------------------------
+
+
+def plan_floors(chains: Sequence[Sequence[Link]], clock: Clock, crew: int) -> tuple[FloorPlan, ...]:
+    """Return the earliest plans found for all floors on one calendar, in the order of the floors given.
+
+    Args:
+        chains: the chain of each floor.
+        clock: the plan's clock with the working hours.
+        crew: workers that there are; a smaller team is used where it ends earlier.
+    """
+    calendar = Calendar(clock.stretches, clock.longest_stretch)
+    best: tuple[FloorPlan, ...] | None = None
+    for team in range(min(crew, MOST_IN_TEAM), 0, -1):
+        for order in _orders(len(chains)):
+            plans = _in_order(chains, order, calendar, team)
+            if best is None or _cost(plans) < _cost(best):
+                best = plans
+    return best or ()
+
+
+def _orders(floors: int) -> Iterable[tuple[int, ...]]:
+    if floors <= _MOST_ORDERED_FLOORS:
+        return itertools.permutations(range(floors))
+    return (tuple((first + number) % floors for number in range(floors)) for first in range(floors))
+
+
+def _in_order(
+    chains: Sequence[Sequence[Link]], order: Sequence[int], calendar: Calendar, team: int
+) -> tuple[FloorPlan, ...]:
+    plans: dict[int, FloorPlan] = {}
+    for number in order:
+        plans[number] = FloorSearch(chains[number], calendar, team).run()
+        if plans[number].feasible:
+            calendar = calendar.without(span for placed in plans[number].placed for span in placed.spans)
+    return tuple(plans[number] for number in range(len(chains)))
+
+
+def _cost(plans: Sequence[FloorPlan]) -> tuple[int, int, int]:
+    """What is least: floors that do not fit, then the end of the last, then the sum of the ends."""
+    fitting = [plan.end for plan in plans if plan.feasible]
+    return len(plans) - len(fitting), max(fitting, default=0), sum(fitting)

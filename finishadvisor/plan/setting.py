@@ -1,0 +1,100 @@
+"""How a coat sets on this floor: when each time of its data sheet is over at the temperatures that it meets."""
+
+import bisect
+from dataclasses import dataclass
+from functools import cache
+from typing import Final, Literal
+
+from finishadvisor.catalog.models import Material
+from finishadvisor.formulas.cure import Bound, CureLine, CureTime, fit_cure_line
+from finishadvisor.plan.clock import SLOTS_PER_HOUR
+
+Event = Literal[
+    "tack_free_h", "recoat_min_h", "recoat_max_h", "foot_h", "water_h", "furniture_h", "cover_h", "vehicle_h"
+]
+_LOWEST_F: Final = -40.0
+_HIGHEST_F: Final = 160.0
+
+
+@cache
+def line_of(material: Material, event: Event | Literal["pot_life_min"]) -> CureLine | None:
+    """Return a time of the data sheet as a function of temperature, None where the sheet does not give it.
+
+    Raises:
+        OutOfRangeError: the points of the sheet contradict each other.
+    """
+    points = [(point.slab_f, value) for point in material.cure if (value := getattr(point, event)) is not None]
+    bound: Bound = "at-most" if event in {"recoat_max_h", "pot_life_min"} else "at-least"
+    return fit_cure_line(points, bound) if points else None
+
+
+@cache
+def _time_at(line: CureLine, slab_f: float) -> CureTime:
+    return line.at(min(max(slab_f, _LOWEST_F), _HIGHEST_F))
+
+
+@dataclass(frozen=True)
+class _Course:
+    """Shares of a time used up from the first hour to the start of each hour, and hours beyond the sheet likewise."""
+
+    used: tuple[float, ...]
+    beyond: tuple[int, ...]
+
+
+class Setting:
+    """One material over the hours of one floor. Times are slots of the plan's clock, with the part of a slot.
+
+    Each hour uses up its length over the time that the data sheet's line gives at the hour's slab temperature, as
+    `formulas.cure.hours_until_over` does step by step; sums kept from the first hour make each question one look-up.
+    """
+
+    def __init__(self, material: Material, slab_f: tuple[float, ...]) -> None:
+        self.material = material
+        self._slab_f = slab_f
+        self._courses: dict[Event, _Course | None] = {}
+
+    def over(self, event: Event, from_slot: float) -> float | None:
+        """Return when a time that began at a slot is over; None: not within the plan, or the sheet does not give it."""
+        course = self._course(event)
+        if course is None:
+            return None
+        used = course.used
+        hour, share = self._hour(from_slot)
+        wanted = used[hour] + share * (used[hour + 1] - used[hour]) + 1
+        # A billionth less: a time that ends exactly on the hour is over on the hour.
+        end = bisect.bisect_left(used, wanted - 1e-9)
+        if end >= len(used):
+            return None
+        of_hour = used[end] - used[end - 1]
+        return (end - 1 + (wanted - used[end - 1]) / of_hour) * SLOTS_PER_HOUR
+
+    def gives(self, event: Event) -> bool:
+        """Return whether the data sheet gives this time."""
+        return line_of(self.material, event) is not None
+
+    def beyond_sheet(self, event: Event, from_slot: float, to_slot: float) -> bool:
+        """Return whether the slab leaves the temperatures of the data sheet between two slots."""
+        course = self._course(event)
+        if course is None:
+            return False
+        first, _ = self._hour(from_slot)
+        last, _ = self._hour(to_slot)
+        return course.beyond[last + 1] > course.beyond[first]
+
+    def _hour(self, slot: float) -> tuple[int, float]:
+        hour = min(int(slot // SLOTS_PER_HOUR), len(self._slab_f) - 1)
+        return hour, min(slot / SLOTS_PER_HOUR - hour, 1.0)
+
+    def _course(self, event: Event) -> _Course | None:
+        if event not in self._courses:
+            line = line_of(self.material, event)
+            self._courses[event] = None if line is None else self._summed(line)
+        return self._courses[event]
+
+    def _summed(self, line: CureLine) -> _Course:
+        used, beyond = [0.0], [0]
+        for slab_f in self._slab_f:
+            time = _time_at(line, slab_f)
+            used.append(used[-1] + 1 / time.value)
+            beyond.append(beyond[-1] + time.extrapolated)
+        return _Course(tuple(used), tuple(beyond))

@@ -1,0 +1,234 @@
+"""Per hour and task: allowed or blocked, and why. The limits are those of the material's row and of `limits.toml`."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from finishadvisor.catalog.models import AirLimits, Catalog, Material
+from finishadvisor.plan.clock import SLOTS_PER_HOUR, Clock
+from finishadvisor.plan.slab import FloorAir
+
+Reason = Literal[
+    "air-cold",
+    "air-hot",
+    "slab-cold",
+    "slab-hot",
+    "rh-low",
+    "rh-high",
+    "dew",
+    "warming",
+    "sun",
+    "rain",
+    "wet",
+    "no-weather",
+]
+
+
+@dataclass(frozen=True)
+class Why:
+    """One reason against an hour, with the value that it rests on."""
+
+    reason: Reason
+    value: float
+
+
+@dataclass(frozen=True)
+class Conditions:
+    """What one task asks of the air on one floor, hour by hour.
+
+    `next_bad_to_lay[h]` is the first hour from `h` on in which it may not be laid, `next_bad_to_set[h]` the first in
+    which it may not lie there wet; both are past the last hour where there is none.
+    """
+
+    air: FloorAir
+    limits: AirLimits | None
+    film: bool
+    dry_h: float
+    """Hours without rain that the slab needs before."""
+    steady_f_per_h: float
+    next_bad_to_lay: tuple[int, ...] = ()
+    next_bad_to_set: tuple[int, ...] = ()
+
+    def whys_to_lay(self, hour: int) -> tuple[Why, ...]:
+        """Return every reason against laying in an hour, none where it is allowed.
+
+        All limits of the material count; a film also wants the slab steady or falling and out of direct sun.
+        """
+        air, limits = self.air, self.limits
+        whys = [Why("rain", 0)] if air.rain[hour] else []
+        if not air.rain[hour] and air.hours_since_rain[hour] < self.dry_h:
+            whys.append(Why("wet", air.hours_since_rain[hour]))
+        if limits is None:
+            return tuple(whys)
+        if air.state[hour] == "missing":
+            return (Why("no-weather", 0),)
+        whys += _outside(air.air_f[hour], limits.air_low_f, limits.air_high_f, "air-cold", "air-hot")
+        whys += _outside(air.slab_f[hour], limits.slab_low_f, limits.slab_high_f, "slab-cold", "slab-hot")
+        whys += _outside(air.rh_pct[hour], limits.rh_low_pct, limits.rh_high_pct, "rh-low", "rh-high")
+        whys += self._dew(hour)
+        if self.film and self._warming_f_per_h(hour) > self.steady_f_per_h:
+            whys.append(Why("warming", self._warming_f_per_h(hour)))
+        if self.film and air.direct_sun[hour]:
+            whys.append(Why("sun", 0))
+        return tuple(whys)
+
+    def whys_to_set(self, hour: int) -> tuple[Why, ...]:
+        """Return every reason against lying wet in an hour: rain, cold, and for a film a slab near the dew point."""
+        air, limits = self.air, self.limits
+        if limits is None:
+            return ()
+        if air.state[hour] == "missing":
+            return (Why("no-weather", 0),)
+        whys = [Why("rain", 0)] if air.rain[hour] else []
+        whys += _outside(air.air_f[hour], limits.air_low_f, None, "air-cold", "air-hot")
+        whys += _outside(air.slab_f[hour], limits.slab_low_f, None, "slab-cold", "slab-hot")
+        return (*whys, *self._dew(hour))
+
+    def _dew(self, hour: int) -> list[Why]:
+        margin_f = self.air.slab_f[hour] - self.air.dew_point_f[hour]
+        return [Why("dew", margin_f)] if self.film and self.limits and margin_f < self.limits.dew_margin_f else []
+
+    def _warming_f_per_h(self, hour: int) -> float:
+        after = min(hour + 1, len(self.air.slab_f) - 1)
+        return self.air.slab_f[after] - self.air.slab_f[hour]
+
+
+def _outside(value: float, low: float, high: float | None, below: Reason, above: Reason) -> list[Why]:
+    if value < low:
+        return [Why(below, value)]
+    return [Why(above, value)] if high is not None and value > high else []
+
+
+def is_film(material: Material) -> bool:
+    """Return whether a material is laid as a film: its row asks for a margin above the dew point."""
+    return material.limits is not None and material.limits.dew_margin_f > 0
+
+
+def conditions_for(material: Material | None, air: FloorAir, catalog: Catalog, *, on_bare_slab: bool) -> Conditions:
+    """Return what a task asks of the air.
+
+    Args:
+        material: the material of a coat; None for any other task, which only wants no rain.
+        air: the conditions over the floor.
+        catalog: for the named limits.
+        on_bare_slab: the first coat, which outdoors wants the slab dry for some time after rain.
+    """
+    plain = Conditions(
+        air=air,
+        limits=material.limits if material else None,
+        film=material is not None and is_film(material),
+        dry_h=catalog.limits["repellent-dry-hours"].value if on_bare_slab and air.outdoors else 0.0,
+        steady_f_per_h=catalog.limits["slab-steady-f-per-h"].value,
+    )
+    hours = len(air.air_f)
+    return Conditions(
+        **{name: getattr(plain, name) for name in ("air", "limits", "film", "dry_h", "steady_f_per_h")},
+        next_bad_to_lay=_next_bad(plain.whys_to_lay, hours),
+        next_bad_to_set=_next_bad(plain.whys_to_set, hours),
+    )
+
+
+def _next_bad(whys: Callable[[int], tuple[Why, ...]], hours: int) -> tuple[int, ...]:
+    course = [hours] * (hours + 1)
+    for hour in range(hours - 1, -1, -1):
+        course[hour] = hour if whys(hour) else course[hour + 1]
+    return tuple(course)
+
+
+# --- in words --------------------------------------------------------------------------------------------------------
+
+_WORDS: Final[dict[Reason, str]] = {
+    "air-cold": "the air is {values} °F; at least {air_low_f:g} °F is needed",
+    "air-hot": "the air is {values} °F; at most {air_high_f:g} °F is allowed",
+    "slab-cold": "the slab is {values} °F; at least {slab_low_f:g} °F is needed",
+    "slab-hot": "the slab is {values} °F; at most {slab_high_f:g} °F is allowed",
+    "rh-low": "the air's humidity is {values} %; at least {rh_low_pct:g} % is needed",
+    "rh-high": "the air's humidity is {values} %; at most {rh_high_pct:g} % is allowed",
+    "dew": "the slab is {values} °F above the dew point; {dew_margin_f:g} °F is needed until tack-free",
+    "warming": "the slab warms by {values} °F an hour; a film wants it steady or falling",
+    "sun": "direct sun on the floor; a film wants shade",
+    "rain": "rain",
+    "wet": "the slab is still drying from rain",
+    "no-weather": "the weather file has a gap here",
+}
+
+
+def words_of(reason: Reason, values: Sequence[float], limits: AirLimits | None) -> str:
+    """Return a reason in words, with the range of its values over a span and what is allowed."""
+    low, high = f"{min(values):.0f}", f"{max(values):.0f}"
+    named = limits.model_dump() if limits else {}
+    return _WORDS[reason].format(values=low if low == high else f"{low} to {high}", **named)
+
+
+@dataclass(frozen=True)
+class Span:
+    """Hours of the plan's clock, one behind the other, that are blocked for the same reasons."""
+
+    first_slot: int
+    end_slot: int
+    why: str
+
+
+def blocked_spans(
+    conditions: Conditions, clock: Clock, from_slot: int, to_slot: int, *, needed_h: float = 0.0
+) -> tuple[Span, ...]:
+    """Return the working hours between two slots in which a task may not be done, and why.
+
+    Hours are told for the reason that laying meets, or, where laying would be allowed, that the wet coat would meet
+    before it is tack-free. The hours outside the workday are told only where the air would allow the task.
+
+    Args:
+        conditions: what the task asks of the air.
+        clock: the plan's clock.
+        from_slot: first slot looked at.
+        to_slot: end of the slots looked at.
+        needed_h: hours from laying to tack-free, to look ahead for what spoils a wet coat.
+    """
+    spans: list[Span] = []
+    group: list[tuple[Why, ...]] = []
+    key: tuple[str, ...] = ()
+    begin = from_slot
+    hour_before = -1
+    for hour in range(from_slot // SLOTS_PER_HOUR, -(-to_slot // SLOTS_PER_HOUR)):
+        whys = _whys(conditions, hour, needed_h)
+        outside = not _works(clock, hour)
+        now: tuple[str, ...] = tuple(why.reason for why in whys)
+        if outside:
+            now = (*now, "hours")
+        if now != key or hour != hour_before + 1:
+            spans += _span(conditions, key, group, begin, hour * SLOTS_PER_HOUR)
+            key, group, begin = now, [], max(from_slot, hour * SLOTS_PER_HOUR)
+        group.append(whys)
+        hour_before = hour
+    spans += _span(conditions, key, group, begin, to_slot)
+    return tuple(spans)
+
+
+def _whys(conditions: Conditions, hour: int, needed_h: float) -> tuple[Why, ...]:
+    whys = conditions.whys_to_lay(hour)
+    if whys:
+        return whys
+    bad = conditions.next_bad_to_set[hour]
+    return conditions.whys_to_set(bad) if bad < hour + 1 + needed_h and bad < len(conditions.air.air_f) else ()
+
+
+def _works(clock: Clock, hour: int) -> bool:
+    first = hour * SLOTS_PER_HOUR
+    return any(begin < first + SLOTS_PER_HOUR and first < end for begin, end in clock.stretches)
+
+
+def _span(
+    conditions: Conditions, key: tuple[str, ...], group: Sequence[tuple[Why, ...]], begin: int, end: int
+) -> list[Span]:
+    if not key or begin >= end:
+        return []
+    values: dict[Reason, list[float]] = {}
+    for whys in group:
+        for why in whys:
+            values.setdefault(why.reason, []).append(why.value)
+    said = [words_of(reason, found, conditions.limits) for reason, found in values.items()]
+    if key[-1] == "hours":
+        if said:
+            return []
+        said = ["outside the crew's working hours, though the air would allow it"]
+    return [Span(begin, end, "; ".join(said))]
