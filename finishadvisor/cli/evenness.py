@@ -92,16 +92,17 @@ def write_pictures(measured: Measurement, cells_path: Path | None, map_path: Pat
 
 def measure_job(job: Path, floor_name: str | None, on: datetime.date, json_path: Path | None) -> None:
     """Measure and join the photos that a job lists, one floor after another."""
-    from finishadvisor.cli.show import show_evenness
+    from finishadvisor.cli.show import show_causes, show_evenness
     from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.photos import SENTENCES, measure_job_floors
 
-    floors = measure_job_floors(job, floor_name, on, lambda line: click.echo(line, err=True))
+    catalog, floors = measure_job_floors(job, floor_name, on, lambda line: click.echo(line, err=True))
     if not floors:
         raise JobError('No photos are listed for this job. Add a [[floor.photo]] with its "file" to job.toml.')
     for floor in floors:
         for evenness in (*floor.photos, *((floor.together,) if floor.together else ())):
             show_evenness(evenness, SENTENCES)
+        show_causes(floor.together or floor.photos[0], catalog)
     if json_path:
         plain = [floor.as_json() for floor in floors]
         write_json(json_path, plain[0] if len(plain) == 1 else {"floors": plain})

@@ -6,6 +6,7 @@ import click
 from rich.console import Console
 from rich.table import Table
 
+from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.wording import VERDICT_MARKS, VERDICT_WORDS, money_text, number_text
 from finishadvisor.records.advice import FinishAdvice, FloorAdvice
 from finishadvisor.records.evenness import Evenness
@@ -113,14 +114,21 @@ def show_evenness(evenness: Evenness, sentences: dict[str, str]) -> None:
             f"95 % of it lies within {evenness.p95_de00:.1f}. Measured: {evenness.measured_share or 0:.0%} of the slab."
         )
     for number, patch in enumerate(evenness.patches or (), start=1):
-        tone = "darker" if patch.dL < 0 else "lighter"
         click.echo(
-            f"  {number}. {patch.kind}: {tone}, {patch.area_ft2:.1f} ft² at x {patch.x_ft:.1f}, y {patch.y_ft:.1f} ft, "
-            f"{patch.width_ft:.1f} x {patch.length_ft:.1f} ft, CIEDE2000 {patch.de00:.1f}"
+            f"  {number}. {sentences.get(patch.kind, patch.kind)}: {patch.area_ft2:.1f} ft² at x {patch.x_ft:.1f}, "
+            f"y {patch.y_ft:.1f} ft, {patch.width_ft:.1f} x {patch.length_ft:.1f} ft, "
+            f"CIEDE2000 {patch.de00:.1f} ({'darker' if patch.dL < 0 else 'lighter'})"
         )
-    if evenness.causes:
-        bullets("Probably:", [f"{c.cause} ({c.likelihood}). Check: {c.check} Then: {c.do}" for c in evenness.causes])
     bullets("Mind:", list(evenness.warnings))
+
+
+def show_causes(evenness: Evenness, catalog: Catalog) -> None:
+    """Print what probably made the shade uneven, how to confirm it and what to do."""
+    lines = [
+        f"{catalog.causes[c.cause].name} ({c.likelihood.replace('-', ' ')}). Check: {c.check} Then: {c.do}"
+        for c in evenness.causes or ()
+    ]
+    bullets("What it probably is:", lines)
 
 
 def show_choice(outcome: FloorOutcome) -> None:

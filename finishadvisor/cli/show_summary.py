@@ -47,7 +47,11 @@ def floor_lines(whole: WholeJob, outcome: FloorOutcome) -> list[str]:
                 f"Shade in {photo.photo}: {photo.grade}; {photo.share_over['3']:.0%} of the slab differs clearly, "
                 f"in {number_text(len(photo.patches or ()), 0)} patches."
             )
-            lines += [f"Likely cause: {cause.cause} ({cause.likelihood})." for cause in (photo.causes or ())[:2]]
+    causes = (outcome.evenness.together or outcome.evenness.photos[0]).causes if outcome.evenness else None
+    lines += [
+        f"Probably: {whole.catalog.causes[cause.cause].name} ({cause.likelihood.replace('-', ' ')})."
+        for cause in (causes or ())[:2]
+    ]
     if outcome.finish is None:
         lines.append(outcome.advice.none_fits or "No finish suits yet.")
         return lines

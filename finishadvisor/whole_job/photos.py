@@ -9,7 +9,7 @@ from finishadvisor.advice.derive import derive_facts
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.evenness.join import join
 from finishadvisor.evenness.measure import PhotoMarks, measure
-from finishadvisor.evenness.words import CAVEAT_SENTENCES, REFUSAL_SENTENCES
+from finishadvisor.evenness.words import CAVEAT_SENTENCES, PATCH_SENTENCES, REFUSAL_SENTENCES
 from finishadvisor.job.document import Floor, Photo
 from finishadvisor.records.evenness import FloorEvenness
 from finishadvisor.records.shade import Measurement
@@ -17,10 +17,11 @@ from finishadvisor.whole_job.opened import open_for
 from finishadvisor.whole_job.saved import keep
 
 SENTENCES: dict[str, str] = {
-    **{str(id_): sentence for id_, sentence in CAVEAT_SENTENCES.items()},
-    **{str(id_): sentence for id_, sentence in REFUSAL_SENTENCES.items()},
+    str(id_): sentence
+    for sentences in (CAVEAT_SENTENCES, REFUSAL_SENTENCES, PATCH_SENTENCES)
+    for id_, sentence in sentences.items()
 }
-"""The sentence of every caveat and refusal id."""
+"""The sentence of every caveat and refusal id and of every kind of patch."""
 
 
 def marks_of(photo: Photo) -> PhotoMarks:
@@ -58,7 +59,7 @@ def measure_floor(
 
 def measure_job_floors(
     path: Path, floor_name: str | None, on: datetime.date, progress: Callable[[str], None]
-) -> tuple[FloorEvenness, ...]:
+) -> tuple[Catalog, tuple[FloorEvenness, ...]]:
     """Measure the photos of a job's floors, with their likely causes; floors without photos are left out."""
     opened = open_for(path, on)
     floors = [floor for floor in opened.floors_named(floor_name) if floor.photos]
@@ -67,7 +68,7 @@ def measure_job_floors(
         _, evenness = measure_floor(opened.folder, floor, opened.catalog, on, progress)
         facts = derive_facts(opened.job, floor, opened.catalog, on, evenness)
         measured.append(with_causes(evenness, facts, opened.catalog))
-    return tuple(measured)
+    return opened.catalog, tuple(measured)
 
 
 def days_old(floor: Floor, photo: Photo, on: datetime.date) -> int | None:
