@@ -16,6 +16,7 @@ from finishadvisor.rules.facts import complete
 
 PARTS: Final = frozenset({
     "pour",
+    "outline",
     "loads",
     "readings",
     "last_wetting",

@@ -1,4 +1,4 @@
-"""Facts that follow from dates, layers, truck loads and mock-ups of the job file."""
+"""Facts that follow from dates, layers, joints, truck loads and mock-ups of the job file."""
 
 from collections.abc import Mapping
 from typing import Final
@@ -17,6 +17,8 @@ _OF_THE_SLAB: Final = frozenset({"readings", "layers_down", "photos", "last_wett
 
 
 # --- the pour -------------------------------------------------------------------------------------------------------
+
+
 def _pour_ahead(known: Known) -> bool:
     if known.floor.pour is not None:
         return known.poured_on is None
@@ -56,6 +58,8 @@ def _age_days(known: Known) -> float | None:
 
 
 # --- wetting --------------------------------------------------------------------------------------------------------
+
+
 def _days_since_wetting(known: Known) -> float | None:
     wetting = known.floor.last_wetting
     return float((known.on - wetting).days) if wetting and wetting <= known.on else None
@@ -70,6 +74,8 @@ def _moisture_readings_stale(known: Known) -> bool | None:
 
 
 # --- layers down ----------------------------------------------------------------------------------------------------
+
+
 def _layers_down(known: Known) -> str | None:
     laid = _used_chemistries(known)
     if laid:
@@ -127,7 +133,20 @@ def _layers_down_coats(known: Known) -> float | None:
     return float(sum(count or 0 for count in coats)) if coats and None not in coats else None
 
 
+# --- joints ---------------------------------------------------------------------------------------------------------
+
+
+def _moving_joints(known: Known) -> bool | None:
+    """An isolation joint moves unless the job says that it does not; control and construction joints only if it does."""
+    joints = known.floor.outline.joints if known.floor.outline else ()
+    if any(joint.moving or (joint.moving is None and joint.kind == "isolation") for joint in joints):
+        return True
+    return False if joints else None
+
+
 # --- truck loads, mock-ups, rules at the site -----------------------------------------------------------------------
+
+
 def _load_water_added(known: Known) -> bool | None:
     amounts = [load.water_added_gal for load in known.floor.loads]
     if any(amounts):
@@ -166,6 +185,7 @@ FROM_DATES: Final[Mapping[str, Derivation]] = {
     "age_days": _age_days,
     "days_since_wetting": _days_since_wetting,
     "moisture_readings_stale": _moisture_readings_stale,
+    "moving_joints": _moving_joints,
     "layers_down": _layers_down,
     "layers_down_color": _layers_down_color,
     "layers_down_bonded": _layers_down_bonded,
