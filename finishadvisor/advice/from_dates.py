@@ -137,7 +137,7 @@ def _layers_down_coats(known: Known) -> float | None:
 
 
 def _moving_joints(known: Known) -> bool | None:
-    """An isolation joint moves unless the job says that it does not; control and construction joints only if it does."""
+    """An isolation joint moves unless the job says that it does not; any other joint only if the job says so."""
     joints = known.floor.outline.joints if known.floor.outline else ()
     if any(joint.moving or (joint.moving is None and joint.kind == "isolation") for joint in joints):
         return True
