@@ -10,7 +10,9 @@ from finishadvisor.plan.clock import SLOTS_PER_HOUR
 from finishadvisor.plan.setting import Event, Setting
 from finishadvisor.plan.slab import FloorAir
 from finishadvisor.plan.windows import Conditions, conditions_for
+from finishadvisor.records.base import SourceNote
 from finishadvisor.records.works import FloorWorks, Task
+from finishadvisor.works.labor import crew_hours
 
 FIND_OUT: Final = 10
 SITE: Final = 20
@@ -144,9 +146,6 @@ def bound_coats(links: Sequence[Link]) -> tuple[tuple[int, int], ...]:
 
 def screening_link(before: Link, works: FloorWorks, catalog: Catalog) -> Link:
     """Return a screening to go in front of a coat whose recoat window cannot be kept."""
-    from finishadvisor.records.base import SourceNote
-    from finishadvisor.works.labor import crew_hours
-
     item = catalog.work_items[SCREENING]
     task = Task(
         id=f"{SCREENING}-before-{before.task.id}",

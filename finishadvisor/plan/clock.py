@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 from finishadvisor.job.document import Workday
 
 SLOTS_PER_HOUR: Final = 4
+_MINUTES_PER_SLOT: Final = 60 / SLOTS_PER_HOUR
 _SLOT: Final = datetime.timedelta(hours=1) / SLOTS_PER_HOUR
 WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
@@ -43,9 +44,14 @@ class Clock:
         return self.hours * SLOTS_PER_HOUR
 
     def moment(self, slot: float) -> datetime.datetime:
-        """Return the time of a slot, in the job's zone and to the second."""
-        exact = self.start + _SLOT * slot
-        return exact.replace(microsecond=0).astimezone(self.zone)
+        """Return the first full minute, in the job's zone, that is not before a slot: what may begin from then on."""
+        minutes = math.ceil(slot * _MINUTES_PER_SLOT - 1e-6)
+        return (self.start + datetime.timedelta(minutes=minutes)).astimezone(self.zone)
+
+    def moment_by(self, slot: float) -> datetime.datetime:
+        """Return the last full minute that is not after a slot: what must be done by then."""
+        minutes = math.floor(slot * _MINUTES_PER_SLOT + 1e-6)
+        return (self.start + datetime.timedelta(minutes=minutes)).astimezone(self.zone)
 
     def slot_of(self, moment: datetime.datetime) -> float:
         """Return an aware time as slots, with the part of a slot."""

@@ -119,7 +119,8 @@ def _floor(job: Job, name: str) -> Floor:
 
 def _days(works: Sequence[FloorWorks], readies: Sequence[Ready], catalog: Catalog, on: datetime.date) -> int:
     """Return how many days the plan looks ahead: to the last gate, through all waits, and some weeks of search."""
-    gates = [day for ready in readies for day in (ready.not_before, ready.test_not_before, ready.poured) if day]
+    gates = [day for ready in readies for day in (ready.not_before, ready.poured) if day]
+    gates += [ready.test_not_before for ready in readies if ready.must_test_rh and ready.test_not_before]
     joints = [
         ready.joints_not_before
         for made, ready in zip(works, readies, strict=True)

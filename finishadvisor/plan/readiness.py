@@ -149,7 +149,7 @@ def _is_gated(link: Link, finish: Finish) -> bool:
 
 
 def _day_of(link: Link, ready: Ready, finish: Finish, *, gated: bool) -> tuple[datetime.date | None, str]:
-    if link.item.id in MOISTURE_TESTS:
+    if link.item.id in MOISTURE_TESTS and ready.must_test_rh:
         return ready.test_not_before, ready.test_why
     if link.item.id == JOINT_FILLING:
         return ready.joints_not_before, "joints are filled late, when the slab has shrunk"

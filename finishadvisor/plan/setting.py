@@ -16,16 +16,19 @@ _LOWEST_F: Final = -40.0
 _HIGHEST_F: Final = 160.0
 
 
-@cache
 def line_of(material: Material, event: Event | Literal["pot_life_min"]) -> CureLine | None:
     """Return a time of the data sheet as a function of temperature, None where the sheet does not give it.
 
     Raises:
         OutOfRangeError: the points of the sheet contradict each other.
     """
-    points = [(point.slab_f, value) for point in material.cure if (value := getattr(point, event)) is not None]
-    bound: Bound = "at-most" if event in {"recoat_max_h", "pot_life_min"} else "at-least"
-    return fit_cure_line(points, bound) if points else None
+    points = tuple((point.slab_f, value) for point in material.cure if (value := getattr(point, event)) is not None)
+    return _fitted(points, "at-most" if event in {"recoat_max_h", "pot_life_min"} else "at-least") if points else None
+
+
+@cache
+def _fitted(points: tuple[tuple[float, float], ...], bound: Bound) -> CureLine:
+    return fit_cure_line(points, bound)
 
 
 @cache

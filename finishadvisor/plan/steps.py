@@ -3,18 +3,18 @@
 import calendar
 import datetime
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from finishadvisor.catalog.models import Finish
 from finishadvisor.job.document import Job
 from finishadvisor.plan.clock import SLOTS_PER_HOUR
-from finishadvisor.plan.readiness import Ready, test_notes
+from finishadvisor.plan.readiness import JOINT_FILLING, Ready, test_notes
 from finishadvisor.plan.search import FloorPlan, Placed
-from finishadvisor.plan.setting import Event, line_of
+from finishadvisor.plan.setting import Event, Setting, line_of
 from finishadvisor.plan.slab import FloorAir, Site
-from finishadvisor.plan.windows import blocked_spans
+from finishadvisor.plan.windows import NIGHT, blocked_spans
 from finishadvisor.records.plan import AirHour, BackInService, Blocked, Step, StepAir
 from finishadvisor.records.works import FloorWorks
 
@@ -63,7 +63,7 @@ def _step(floor: PlannedFloor, placed: Placed, span: tuple[int, int], share: flo
         start=clock.moment(span[0]),
         end=clock.moment(span[1]),
         earliest=clock.moment(min(placed.earliest, span[0])),
-        latest=None if placed.latest is None else clock.moment(placed.latest),
+        latest=None if placed.latest is None else clock.moment_by(placed.latest),
         crew=placed.crew - beside,
         hours=round(task.crew_hours.expected * share, 2),
         air=_air_at(floor.air, span[0]),
@@ -122,6 +122,8 @@ def _notes(floor: PlannedFloor, placed: Placed, job: Job) -> tuple[str, ...]:
     notes += test_notes(link, floor.site.floor, floor.site.facts)
     if link.inserted and link.coat is None:
         notes.append(f"{link.task.why}; the plan added it, the order does not hold it.")
+    if link.item.id == JOINT_FILLING and floor.plan.placed[-1] == placed and link.not_before_slot > 0:
+        notes.append("Come back for it: the slab is too young when the rest is done.")
     if link.inserted and link.task.extent == "area":
         notes.append(_cost_note(floor, placed, job))
     if link.item.wets_slab and floor.finish.film == "tight":
@@ -260,8 +262,7 @@ def blocked_of(floor: PlannedFloor, changes: Sequence[str]) -> tuple[Blocked, ..
     found: list[Blocked] = []
     for placed in floor.plan.placed:
         found += _not_ready(floor, placed.link.task.title, placed.link.not_before_slot, placed.link.not_before_why)
-        if placed.start > placed.earliest:
-            found += _spans(floor, placed, math.floor(placed.earliest), placed.start)
+        found += _weather_spans(floor, placed)
     for link in floor.plan.stuck:
         title = link.task.title
         begin = min(floor.plan.stuck_from, clock.slots - 1)
@@ -290,17 +291,18 @@ def _not_ready(floor: PlannedFloor, title: str, slot: int, why: str) -> list[Blo
     return [_blocked(floor, title, (0, slot), f"not ready: {why}")] if slot > 0 and why else []
 
 
-def _spans(floor: PlannedFloor, placed: Placed, begin: int, end: int) -> Iterable[Blocked]:
-    link = placed.link
+def _weather_spans(floor: PlannedFloor, placed: Placed) -> list[Blocked]:
+    """Return what blocked a task between the time it was due and its start; nothing where only the night did."""
+    link, clock = placed.link, floor.site.clock
     needed_h = _tack_free_h(link.setting, placed.start)
-    for span in blocked_spans(link.conditions, floor.site.clock, begin, end, needed_h=needed_h):
-        yield _blocked(floor, link.task.title, (span.first_slot, span.end_slot), span.why)
+    spans = blocked_spans(link.conditions, clock, math.floor(placed.earliest), placed.start, needed_h=needed_h)
+    if all(span.why == NIGHT for span in spans):
+        return []
+    return [_blocked(floor, link.task.title, (span.first_slot, span.end_slot), span.why) for span in spans]
 
 
-def _tack_free_h(setting: object, slot: int) -> float:
-    from finishadvisor.plan.setting import Setting
-
-    over = setting.over("tack_free_h", slot) if isinstance(setting, Setting) else None
+def _tack_free_h(setting: Setting | None, slot: int) -> float:
+    over = setting.over("tack_free_h", slot) if setting else None
     return 0.0 if over is None else (over - slot) / SLOTS_PER_HOUR
 
 

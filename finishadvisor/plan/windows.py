@@ -153,6 +153,9 @@ _WORDS: Final[dict[Reason, str]] = {
 }
 
 
+NIGHT: Final = "outside the crew's working hours, though the air would allow it"
+
+
 def words_of(reason: Reason, values: Sequence[float], limits: AirLimits | None) -> str:
     """Return a reason in words, with the range of its values over a span and what is allowed."""
     low, high = f"{min(values):.0f}", f"{max(values):.0f}"
@@ -230,5 +233,5 @@ def _span(
     if key[-1] == "hours":
         if said:
             return []
-        said = ["outside the crew's working hours, though the air would allow it"]
+        said = [NIGHT]
     return [Span(begin, end, "; ".join(said))]

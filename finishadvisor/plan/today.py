@@ -1,0 +1,67 @@
+"""What may be done now, floor by floor: today's steps, the windows that are closing, who may walk and drive."""
+
+import datetime
+
+from finishadvisor.records.plan import BackInService, Plan, Step
+
+_BACK = {"foot": "feet", "water": "water", "furniture": "furniture", "cover": "rugs and covers", "vehicle": "vehicles"}
+
+
+def today_lines(plan: Plan, on: datetime.date) -> dict[str, list[str]]:
+    """Return, for each floor of a plan, what may be done on a day and what not yet, a sentence each.
+
+    Args:
+        plan: the plan; its times are in the job's zone.
+        on: the day in the job's zone.
+    """
+    return {floor: _lines(plan, floor, on) for floor in plan.back_in_service}
+
+
+def _lines(plan: Plan, floor: str, on: datetime.date) -> list[str]:
+    steps = [step for step in plan.steps if step.floor == floor]
+    due = [step for step in steps if step.start.date() == on]
+    lines = [line for step in due for line in _due_lines(step)]
+    later = next((step for step in steps if step.start.date() > on), None)
+    if not due:
+        lines.append(_waiting_line(plan, floor, later, on))
+    elif later is not None:
+        lines.append(f"Next, {_moment(later.start)}: {later.task}.")
+    return [*lines, *_back_lines(plan.back_in_service[floor], on)]
+
+
+def _due_lines(step: Step) -> list[str]:
+    lines = [f"{step.start:%H:%M} to {step.end:%H:%M}: {step.task} (crew {step.crew})."]
+    if step.latest is not None and step.coat is not None:
+        lines.append(f"Not after {_moment(step.latest)}: then its recoat window is over.")
+    if step.air is not None and step.coat is not None:
+        air = step.air
+        lines.append(
+            f"Reckoned with air {air.air_f:.0f} °F, {air.rh_pct:.0f} %, slab {air.slab_f:.0f} °F, dew point "
+            f"{air.dew_point_f:.0f} °F: read them at the floor before you begin."
+        )
+    return [*lines, *step.notes]
+
+
+def _waiting_line(plan: Plan, floor: str, later: Step | None, on: datetime.date) -> str:
+    if later is None:
+        blocked = [b for b in plan.blocked if b.task.startswith(f"{floor}: ") and b.end.date() >= on]
+        if plan.feasible or not blocked:
+            return "Nothing is left to do."
+        return f"Nothing fits: {blocked[0].why}."
+    task = f"{floor}: {later.task}"
+    why = next((b.why for b in plan.blocked if b.task == task and b.start.date() <= on <= b.end.date()), None)
+    because = f", because: {why}" if why else ""
+    return f"Nothing today{because}. Next, {_moment(later.start)}: {later.task}."
+
+
+def _back_lines(back: BackInService, on: datetime.date) -> list[str]:
+    lines = []
+    for field, words in _BACK.items():
+        moment = getattr(back, field)
+        if moment is not None and moment.date() >= on:
+            lines.append(f"Not yet for {words}: from {_moment(moment)} on.")
+    return lines
+
+
+def _moment(moment: datetime.datetime) -> str:
+    return f"{moment:%a} {moment.date().isoformat()} {moment:%H:%M}"
