@@ -6,13 +6,13 @@ scale, each a standard normal times its weight: needs that share a cause go up a
 """
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final, TypeVar
 
 from finishadvisor.catalog.models import Catalog, Material, Range, SpreadRates
 from finishadvisor.errors import CatalogError
-from finishadvisor.formulas.film import film_need_gal, rate_need
+from finishadvisor.formulas.film import film_need_gal, rate_need, spread_of_wet_film_ft2_per_gal
 from finishadvisor.records.works import Band, FloorWorks, MaterialUse
 from finishadvisor.works.limits import limit
 
@@ -40,9 +40,9 @@ class Amount:
         return math.sqrt(sum(weight**2 for weight in self.weights.values()))
 
 
-def counted_amount(use: MaterialUse, works: FloorWorks, catalog: Catalog) -> Amount:
+def counted_amount(use: MaterialUse, works: FloorWorks, catalog: Catalog) -> tuple[Amount, ...]:
     """Return an amount that a counting rule or the size of the crew settles: there is no chance in it."""
-    return Amount(amount_of(use, works, catalog).median)
+    return (Amount(amount_of(use, works, catalog).median),)
 
 
 def log_sd_of(band: Range | Band) -> float:
@@ -58,7 +58,24 @@ def yield_log_sd(loss: Range) -> float:
 
 
 def amount_of(use: MaterialUse, works: FloorWorks, catalog: Catalog) -> Amount:
-    """Return what one coat of a material takes on a floor, per unit of its extent.
+    """Return what one coat of a material takes on a floor, per unit of its extent, all parts together.
+
+    Raises:
+        CatalogError: the material lacks the figures of its basis.
+    """
+    return together(parts_of(use, works, catalog))
+
+
+def together(amounts: Sequence[Amount]) -> Amount:
+    """Return amounts added up; each one's causes count by its share, which is exact as long as they are small."""
+    median = sum(amount.median for amount in amounts)
+    shares = [(amount, amount.median / median) for amount in amounts]
+    causes = [(cause, share * weight) for amount, share in shares for cause, weight in amount.weights.items()]
+    return Amount(median, _summed(causes), sum(share * amount.zone_sd for amount, share in shares))
+
+
+def parts_of(use: MaterialUse, works: FloorWorks, catalog: Catalog) -> tuple[Amount, ...]:
+    """Return what one coat takes, per unit of its extent: the film, and what fills the profile under a first coat.
 
     Raises:
         CatalogError: the material lacks the figures of its basis.
@@ -66,15 +83,14 @@ def amount_of(use: MaterialUse, works: FloorWorks, catalog: Catalog) -> Amount:
     material = catalog.materials[use.material]
     match use.basis:
         case "film":
-            median, causes, zone_sd = _film(use, works, material, catalog)
+            return _film(use, works, material, catalog)
         case "rate":
-            median, causes, zone_sd = _rate(use, works, material, catalog)
+            return (_rate(use, works, material, catalog),)
         case _:
             per_unit = plain_figure(material)
             median = per_unit.expected / (1 - material.loss.expected)
-            causes, zone_sd = [(_own(works, material), log_sd_of(per_unit))], 0.0
-    causes += _loss_causes(material, catalog)
-    return Amount(median, _summed(causes), zone_sd)
+            causes = [(_own(works, material), log_sd_of(per_unit)), *_loss_causes(material, catalog)]
+            return (Amount(median, _summed(causes)),)
 
 
 def plain_figure(material: Material) -> Range:
@@ -135,48 +151,42 @@ def _given(material: Material, figure: T | None) -> T:
     return figure
 
 
-def _film(
-    use: MaterialUse, works: FloorWorks, material: Material, catalog: Catalog
-) -> tuple[float, list[tuple[Cause, float]], float]:
-    """Return gallons per ft² of a film, its causes of uncertainty, and the spread from zone to zone."""
+def _film(use: MaterialUse, works: FloorWorks, material: Material, catalog: Catalog) -> tuple[Amount, ...]:
     solids, film = film_figures(material)
     fill = fill_mils(use, works)
     factor = first_coat_factor(use, material)
-    median = factor * film_need_gal(
-        1, solids.expected, film.expected, material.loss.expected, profile_mils=fill * solids.expected
-    )
-    wet = film.expected / solids.expected
-    of_film, of_fill = wet / (wet + fill), fill / (wet + fill)
     hand, zone = limit(catalog, "share-hand"), limit(catalog, "share-zone")
-    film_sd = of_film * log_sd_of(film)
+    film_sd = log_sd_of(film)
+    everywhere = [*_first_causes(use, works, material), *_loss_causes(material, catalog)]
     causes = [
         (("hand",), film_sd * math.sqrt(hand)),
         (_own(works, material), film_sd * math.sqrt(1 - hand - zone)),
-        (("solids", material.id), of_film * log_sd_of(solids)),
-        *_first_causes(use, works, material),
+        (("solids", material.id), log_sd_of(solids)),
+        *everywhere,
     ]
-    if fill:
-        causes.append((("profile", works.floor), of_fill * log_sd_of(works.profile_fill_mils)))
-    return median, causes, film_sd * math.sqrt(zone)
+    median = factor * film_need_gal(1, solids.expected, film.expected, material.loss.expected)
+    of_film = Amount(median, _summed(causes), film_sd * math.sqrt(zone))
+    if not fill:
+        return (of_film,)
+    valleys = factor * rate_need(1, spread_of_wet_film_ft2_per_gal(fill), material.loss.expected)
+    of_fill = [(("profile", works.floor), log_sd_of(works.profile_fill_mils)), *everywhere]
+    return of_film, Amount(valleys, _summed(of_fill))
 
 
-def _rate(
-    use: MaterialUse, works: FloorWorks, material: Material, catalog: Catalog
-) -> tuple[float, list[tuple[Cause, float]], float]:
-    """Return units per ft² of a rate material, its causes of uncertainty, and the spread from zone to zone."""
+def _rate(use: MaterialUse, works: FloorWorks, material: Material, catalog: Catalog) -> Amount:
     rate = spread_rate(material, works)
     median = rate_need(1, rate.expected, material.loss.expected, first_coat_factor(use, material))
     rate_sd = log_sd_of(rate)
-    causes = [*_first_causes(use, works, material)]
+    causes = [*_first_causes(use, works, material), *_loss_causes(material, catalog)]
     if material.unit != "gal":  # tools and supplies wear by their own luck, whatever the slab drinks
-        return median, [*causes, (_own(works, material), rate_sd)], 0.0
+        return Amount(median, _summed([*causes, (_own(works, material), rate_sd)]))
     floor, product, zone = (limit(catalog, f"share-{name}") for name in ("floor", "product", "zone"))
     causes += [
         (("floor", works.floor), rate_sd * math.sqrt(floor)),
         (("product", material.id), rate_sd * math.sqrt(product)),
         (_own(works, material), rate_sd * math.sqrt(1 - floor - product - zone)),
     ]
-    return median, causes, rate_sd * math.sqrt(zone)
+    return Amount(median, _summed(causes), rate_sd * math.sqrt(zone))
 
 
 def _first_causes(use: MaterialUse, works: FloorWorks, material: Material) -> list[tuple[Cause, float]]:

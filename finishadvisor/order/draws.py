@@ -30,13 +30,18 @@ def draw_needs(lines: Sequence[Line], belief: Belief, draws: int, seed: int = SE
     needs = np.zeros((len(lines), draws))
     for row, line in enumerate(lines):
         for coats in line.coats:
-            drawn = coats.median * np.exp(causes @ belief.weights(coats.amount))
-            if coats.amount.zone_sd:
-                shares = np.array([zone.area_ft2 for zone in line.zones])
-                by_zone = np.exp(coats.amount.zone_sd * zones[line.floor, line.material])
-                drawn *= (shares / shares.sum()) @ by_zone
-            needs[row] += drawn
+            for part in coats.parts:
+                drawn = coats.quantity * coats.times * part.median * np.exp(causes @ belief.weights(part))
+                if part.zone_sd:
+                    drawn *= _shares(line) @ np.exp(part.zone_sd * zones[line.floor, line.material])
+                needs[row] += drawn
     return needs
+
+
+def _shares(line: Line) -> Draws:
+    """Return the share of the area that each zone has, shape (zones,)."""
+    areas = np.array([zone.area_ft2 for zone in line.zones])
+    return np.asarray(areas / areas.sum())
 
 
 def _draw_zones(lines: Sequence[Line], draws: int, generator: np.random.Generator) -> Mapping[tuple[str, str], Draws]:
@@ -44,6 +49,6 @@ def _draw_zones(lines: Sequence[Line], draws: int, generator: np.random.Generato
     wanted = {
         (line.floor, line.material): len(line.zones)
         for line in lines
-        if line.zones and any(coats.amount.zone_sd for coats in line.coats)
+        if line.zones and any(part.zone_sd for coats in line.coats for part in coats.parts)
     }
     return {key: generator.standard_normal((wanted[key], draws)) for key in sorted(wanted)}

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.job.document import Floor, Job, MockUp, Used
-from finishadvisor.order.amounts import Amount, Cause, amount_of
+from finishadvisor.order.amounts import Amount, amount_of, together
 from finishadvisor.order.belief import Measured
 from finishadvisor.records.works import Band, FloorWorks, MaterialUse
 from finishadvisor.works.limits import limit
@@ -86,17 +86,11 @@ def _of_used(used: Used, works: FloorWorks, catalog: Catalog) -> Measured | None
     return _measured(used.used, used.area_ft2, amounts, limit(catalog, "past-use-sd"), zones=max(1, len(works.zones)))
 
 
-def _measured(used: float, area_ft2: float, amounts: Sequence[Amount], own_sd: float, *, zones: int) -> Measured:
-    """Set what coats took together against what was expected of them; each coat's causes count by its share."""
-    expected = sum(amount.median for amount in amounts)
-    weights: dict[Cause, float] = {}
-    zone_sd = 0.0
-    for amount in amounts:
-        share = amount.median / expected
-        zone_sd += share * amount.zone_sd
-        for cause, weight in amount.weights.items():
-            weights[cause] = weights.get(cause, 0.0) + share * weight
-    return Measured(math.log(used / area_ft2 / expected), weights, math.sqrt(own_sd**2 + zone_sd**2 / zones))
+def _measured(used: float, area_ft2: float, coats: Sequence[Amount], own_sd: float, *, zones: int) -> Measured:
+    """Set what coats took together against what was expected of them."""
+    expected = together(coats)
+    error_sd = math.sqrt(own_sd**2 + expected.zone_sd**2 / zones)
+    return Measured(math.log(used / area_ft2 / expected.median), expected.weights, error_sd)
 
 
 def _uses(works: FloorWorks, material: str) -> list[MaterialUse]:

@@ -71,7 +71,7 @@ def draw_lines(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Se
     ]
     lines = [line for line in lines if line.median > 0]
     belief = believe(
-        (coats.amount for line in lines for coats in line.coats),
+        (part for line in lines for coats in line.coats for part in coats.parts),
         [*_measured_here(works, job, catalog), *measured_before(past, catalog)],
     )
     needs = draw_needs(lines, belief, int(limit(catalog, "draws")))
@@ -79,7 +79,11 @@ def draw_lines(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Se
 
 
 def _drawn(line: Line, needs: Draws, belief: Belief) -> Drawn:
-    expected = sum(coats.median * math.exp(belief.log_shift(coats.amount)) for coats in line.coats)
+    expected = sum(
+        coats.quantity * coats.times * part.median * math.exp(belief.log_shift(part))
+        for coats in line.coats
+        for part in coats.parts
+    )
     return Drawn(line, needs, expected)
 
 

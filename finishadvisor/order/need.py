@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.errors import CatalogError
-from finishadvisor.order.amounts import Amount, amount_of, counted_amount
+from finishadvisor.order.amounts import Amount, counted_amount, parts_of, together
 from finishadvisor.order.wording import WORDS, Units, coat_words, extent_words, figure
 from finishadvisor.records.base import SourceNote
 from finishadvisor.records.works import Basis, FloorWorks, MaterialUse, Task, Zone
@@ -26,7 +26,7 @@ class Coats:
 
     quantity: float
     """ft², ft, ft³ or pieces, the mock-up with it."""
-    amount: Amount
+    parts: tuple[Amount, ...]
     times: int
     words: str
 
@@ -34,6 +34,11 @@ class Coats:
     def median(self) -> float:
         """Return what these coats take by the expected figures, in the material's unit."""
         return self.quantity * self.times * self.amount.median
+
+    @property
+    def amount(self) -> Amount:
+        """Return what one of these coats takes per unit of its extent, all parts together."""
+        return together(self.parts)
 
 
 @dataclass(frozen=True)
@@ -127,7 +132,7 @@ def _alike(
     return tuple(
         Coats(
             quantity + extra,
-            (counted_amount if unit == "pieces" else amount_of)(firsts[key], works, catalog),
+            (counted_amount if unit == "pieces" else parts_of)(firsts[key], works, catalog),
             count,
             extent_words(quantity, extra, unit, words) + coat_words(firsts[key], count, works, catalog, words),
         )

@@ -11,6 +11,11 @@ from finishadvisor.records.base import Money
 CLASS_WIDE: Final = "class-wide"
 YOUR_PRICES: Final = "your prices"
 MIXED: Final = "mixed"
+_IN_DOLLARS: Final = {
+    CLASS_WIDE: ", in US dollars",
+    MIXED: ", class-wide part in US dollars",
+    YOUR_PRICES: "",
+}
 _HAIR: Final = 1e-9
 
 
@@ -92,7 +97,7 @@ def basis_of(yours: Iterable[bool], currency: str) -> str:
     """Return on whose prices an amount rests; class-wide prices are US dollars and say so in other currencies."""
     origins = set(yours)
     basis = MIXED if origins == {True, False} else YOUR_PRICES if origins == {True} else CLASS_WIDE
-    return basis if basis == YOUR_PRICES or currency == "USD" else f"{basis}, class-wide part in US dollars"
+    return basis if currency == "USD" else basis + _IN_DOLLARS[basis]
 
 
 def total_money(parts: Sequence[Money]) -> Money:
@@ -107,8 +112,7 @@ def total_money(parts: Sequence[Money]) -> Money:
 
 
 def _mixed(bases: set[str]) -> str:
-    dollars = next((basis.partition(",")[2] for basis in bases if "," in basis), "")
-    return f"{MIXED},{dollars}" if dollars else MIXED
+    return MIXED + (_IN_DOLLARS[MIXED] if any("US dollars" in basis for basis in bases) else "")
 
 
 def _sets(prices: Sequence[PackPrice], numbers: Iterable[int], most: float) -> list[PackSet]:
