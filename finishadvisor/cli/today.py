@@ -16,8 +16,8 @@ from finishadvisor.cli.options import day_or_today, floor_option, job_argument, 
 def command(job: Path, floor_name: str | None, weather_path: Path | None, on: datetime.date | None) -> None:
     """Say what may be done on JOB today, floor by floor."""
     from finishadvisor.cli.show import bullets
-    from finishadvisor.whole_job.work_through import today_lines, work_through
+    from finishadvisor.whole_job.work_through import today_of, work_through
 
     whole = work_through(job, day_or_today(on), floor_name=floor_name, weather_path=weather_path, with_order=False)
-    for floor, lines in today_lines(whole).items():
+    for floor, lines in today_of(whole).items():
         bullets(f"{floor}:", list(lines) or ["nothing is due today"])

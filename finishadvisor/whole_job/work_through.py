@@ -235,7 +235,7 @@ def with_order_and_plan(
 
 
 def calendar_of(whole: WholeJob) -> bytes:
-    """Return the plan as a calendar file (RFC 5545).
+    """Return the plan as a calendar file (RFC 5545), stamped with the day of the job so that it never differs.
 
     Raises:
         JobError: the job has no plan.
@@ -244,11 +244,12 @@ def calendar_of(whole: WholeJob) -> bytes:
 
     if whole.plan is None:
         raise JobError("There is no plan to put into a calendar.")
-    return make_calendar(whole.plan, whole.job)
+    stamp = datetime.datetime.combine(whole.on, datetime.time(), tzinfo=datetime.UTC)
+    return make_calendar(whole.plan, whole.job, stamp)
 
 
-def today_lines(whole: WholeJob) -> Mapping[str, tuple[str, ...]]:
+def today_of(whole: WholeJob) -> Mapping[str, Sequence[str]]:
     """Return what may be done on each floor on the day of the job, a line each."""
-    from finishadvisor.plan.today import today_on
+    from finishadvisor.plan.today import today_lines
 
-    return today_on(whole.plan, whole.on, whole.job) if whole.plan else {}
+    return today_lines(whole.plan, whole.on) if whole.plan else {}
