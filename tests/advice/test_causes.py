@@ -1,0 +1,136 @@
+"""Each cause is the first of its kind on a slab made for it."""
+
+import pytest
+
+from finishadvisor.advice.causes import LIKELIHOODS, likely_causes, with_causes
+from tests.advice.floors import a_patch, a_photo, day, facts_of, measured, shipped
+
+OLD = {"date": day("2026-01-05")}
+YOUNG = {"date": day("2026-08-10")}
+GRAY = {"da": -1.5, "db": -3.5, "dL": 5}
+"""Paler and grayer than the slab."""
+
+
+def causes(*patches, grade="uneven", photo=None, **floor):
+    shot = a_photo(*patches, grade=grade, **(photo or {}))
+    facts = facts_of(measured(shot), **{"pour": OLD, **floor})
+    return with_causes(measured(shot), facts, shipped()).photos[0]
+
+
+def ids(*patches, **more):
+    return [cause.cause for cause in causes(*patches, **more).causes]
+
+
+def test_every_cause_has_rules_for_and_against_it():
+    ruled = {}
+    for rule in shipped().cause_rules.values():
+        ruled.setdefault(rule.about["cause"], set()).add(rule.effect)
+    assert set(ruled) == set(shipped().causes)
+    assert [
+        id_ for id_, effects in ruled.items() if "favor" not in effects or not effects & {"against", "forbid"}
+    ] == []
+
+
+@pytest.mark.parametrize(
+    ("cause", "patches", "floor"),
+    [
+        ("dirt", [a_patch("small-spot", area_ft2=0.2)] * 9, {"answers": {"wipe_changes_shade": True}}),
+        ("young-salts", [a_patch("pale-lace", **GRAY)], {"pour": YOUNG, "answers": {"white_salts": "haze"}}),
+        ("young-slab", [a_patch("dark", da=0, db=0)], {"pour": {"date": day("2026-09-01")}}),
+        ("chalk-or-marking", [a_patch("pale-line", dL=5)], {"answers": {"wipe_changes_shade": True}}),
+        ("slurry", [a_patch("pale-lace", **GRAY)], {"last_wetting": day("2026-08-20"), "answers": {"dusting": True}}),
+        ("tire-marks", [a_patch("stripe")], {"answers": {"use": "garage", "driven_on": True}}),
+        ("rust-or-tannin", [a_patch("small-spot", da=4, db=5)], {"answers": {"place": "outdoors"}}),
+        ("damp", [a_patch("dark-soft")], {"last_wetting": day("2026-09-18")}),
+        ("sheen-not-shade", [a_patch("stripe", da=0, db=0)], {"answers": {"surface": "broom"}}),
+    ],
+)
+def test_causes_that_washing_or_waiting_removes(cause, patches, floor):
+    found = causes(*patches, **floor)
+    assert cause in [one.cause for one in found.causes]
+    assert found.advice == "hold"
+
+
+@pytest.mark.parametrize(
+    ("cause", "patch", "floor"),
+    [
+        ("efflorescence", a_patch("pale-lace", **GRAY), {"answers": {"white_salts": "returning"}}),
+        ("hard-trowel", a_patch("edge-band", da=0, db=0),
+         {"answers": {"surface": "hard-steel-trowel", "place": "indoors"}}),
+        ("power-trowel-circles", a_patch("ring"), {"answers": {"surface": "light-steel-trowel"}}),
+        ("water-in-load", a_patch("large-side", dL=6),
+         {"load": [{"name": "a"}, {"name": "b", "water_added_gal": 8}]}),
+        ("load-boundary", a_patch("large-side", outline_ft=[(10, 0), (20, 0), (20, 20), (10, 20)]),
+         {"load": [{"name": "a", "boundary": [[10, 0], [10, 20]]}]}),
+        ("calcium-chloride", a_patch("dark"), {"answers": {"calcium_chloride_in_mix": True}}),
+        ("poly-or-burlap", a_patch("dark-line"), {"answers": {"slab_curing": "poly"}}),
+        ("curing-compound", a_patch("pale", dL=5), {"answers": {"slab_curing": "resin-compound"}}),
+        ("bleed-water", a_patch("pale", dL=5), {"answers": {"dusting": True, "scratch_hardness_mohs": 3}}),
+    ],
+)  # fmt: skip
+def test_causes_that_stay_in_the_slab(cause, patch, floor):
+    likely = {one.cause: one.likelihood for one in causes(patch, **floor).causes}
+    assert likely.get(cause) in {"likely", "very-likely"}, likely
+
+
+def test_light_that_the_photo_leaves_open():
+    found = causes(a_patch("large-side"), photo={"caveats": ("step-or-shadow",)})
+    assert (found.causes[0].cause, found.causes[0].likelihood, found.advice) == ("light-not-slab", "likely", "hold")
+    assert "light-not-slab" not in ids(a_patch("large-side"))
+
+
+def test_a_shadow_that_was_taken_out_still_leaves_a_doubt():
+    assert "light-not-slab" in ids(a_patch("pale", dL=4), photo={"caveats": ("shadow-removed",)})
+
+
+def test_what_can_be_removed_is_told_first():
+    found = likely_causes(
+        a_photo(a_patch("ring", area_ft2=30), a_patch("small-spot", area_ft2=0.3)),
+        facts_of(pour=OLD, answers={"wipe_changes_shade": True}), shipped(),
+    )  # fmt: skip
+    removable = [one.row.removable for one in found]
+    assert removable == sorted(removable, reverse=True)
+    assert {"power-trowel-circles", "dirt"} <= {one.row.id for one in found}
+
+
+def test_a_cause_tells_its_signs_its_check_and_what_to_do():
+    (cause,) = [one for one in causes(a_patch("ring")).causes if one.cause == "power-trowel-circles"]
+    assert cause.because == ("Rings or arcs 2 to 5 ft across",)
+    assert cause.check
+    assert cause.do
+
+
+def test_likelihoods_are_of_the_closed_list():
+    found = causes(a_patch("ring"), a_patch("dark-soft"), a_patch("large-side"), last_wetting=day("2026-09-18"))
+    assert found.causes
+    assert {one.likelihood for one in found.causes} <= set(LIKELIHOODS)
+
+
+def test_what_a_rule_forbids_is_not_named():
+    assert "tire-marks" in ids(a_patch("stripe"), answers={"driven_on": True})
+    assert "tire-marks" not in ids(a_patch("stripe"), answers={"driven_on": False})
+
+
+@pytest.mark.parametrize(
+    ("grade", "patches", "advice"),
+    [
+        ("even", [], "go"), ("nearly-even", [a_patch("ring")], "go"), ("slightly-uneven", [], "hold"),
+        ("uneven", [a_patch("ring")], "change"), ("uneven", [a_patch("hue", dL=0, da=0.1, db=4)], "hold"),
+    ],
+)  # fmt: skip
+def test_go_hold_or_change(grade, patches, advice):
+    assert causes(*patches, grade=grade, answers={"surface": "float"}).advice == advice
+
+
+def test_refused_photos_stay_as_they_are():
+    refused = a_photo().model_copy(update={"refused": ("blurred",), "grade": None, "patches": None})
+    explained = with_causes(measured(refused), facts_of(), shipped())
+    assert explained.photos[0] == refused
+    assert explained.together is None
+
+
+def test_what_photos_say_together_is_explained_too():
+    together = a_photo(a_patch("ring"), photo="together")
+    explained = with_causes(measured(a_photo(), together=together), facts_of(pour=OLD), shipped())
+    assert [one.cause for one in explained.together.causes] == ["power-trowel-circles"]
+    assert explained.photos[0].causes == ()

@@ -1,0 +1,72 @@
+import datetime
+
+from finishadvisor.advice.conditions import tell_conditions
+from finishadvisor.advice.subject import finish_subject
+from finishadvisor.rules.evaluate import try_rules
+from tests.advice.floors import a_catalog, a_fact, a_finish, a_rule
+
+ON = datetime.date(2026, 11, 20)
+FACTS = [
+    a_fact("age_days", kind="gate", type_="number", unit="days", label="slab age"),
+    a_fact("days_since_wetting", kind="gate", type_="number", unit="days", label="time since the slab was last wet"),
+    a_fact("slab_rh_pct", kind="gate", type_="number", unit="%", label="slab RH"),
+    a_fact("sheet_test", kind="gate", type_="word", values=("dry", "damp"), label="plastic sheet test"),
+    a_fact("oily", kind="gate", yes="oil has soaked in", no="no oil has soaked in"),
+    a_fact("retarder", yes="a retarder lies under the slab", no="no retarder lies under the slab"),
+]
+UNKNOWN = dict.fromkeys(fact.id for fact in FACTS)
+
+
+def told(*rules, on=ON, **known):
+    catalog = a_catalog(FACTS, list(rules))
+    facts = {**UNKNOWN, **known}
+    findings = try_rules(catalog.rules.values(), finish_subject(a_finish(), catalog), facts, catalog.facts)
+    return tell_conditions(findings, facts, catalog, on)
+
+
+def test_a_forbid_that_a_test_leaves_open():
+    rule = a_rule("forbid", {"slab_rh_pct": {"at_least": 80}})
+    assert told(rule) == ("only if slab RH is below 80 %",)
+    assert told(a_rule("forbid", {"slab_rh_pct": {"at_least": 80}, "retarder": False}), retarder=False) == (
+        "only if slab RH is below 80 %",
+    )
+
+
+def test_a_hold_that_days_end_has_a_date():
+    rule = a_rule("hold", {"age_days": {"below": 28}})
+    assert told(rule, age_days=15) == ("hold until 2026-12-03, when the slab is 28 days old",)
+    assert told(rule, age_days=27, on=None) == ("hold until 1 more day has passed and the slab is 28 days old",)
+    assert told(rule, age_days=28) == ()
+    assert told(rule) == ("only once slab age is at least 28 days",)
+    dry = a_rule("hold", {"days_since_wetting": {"at_most": 2}})
+    assert told(dry, days_since_wetting=0) == (
+        "hold until 2026-11-23, when the slab has been dry for more than 2 days",
+    )
+
+
+def test_a_hold_that_a_test_ends():
+    damp = a_rule("hold", {"sheet_test": "damp"})
+    assert told(damp, sheet_test="damp") == ("hold until plastic sheet test is dry",)
+    assert told(damp) == ("only once plastic sheet test is dry",)
+
+
+def test_a_hold_that_either_ends():
+    rule = a_rule("hold", {"retarder": False, "age_days": {"below": 28}, "slab_rh_pct": {"above": 75}})
+    assert told(rule, retarder=False, age_days=20, slab_rh_pct=88) == (
+        "hold until 2026-11-28, when the slab is 28 days old or slab RH is at most 75 %",
+    )
+
+
+def test_work_that_is_required_is_told_once():
+    met = a_rule("require", {"oily": True}, "a", work_item="degrease")
+    again = a_rule("require", {"retarder": False}, "b", work_item="degrease")
+    assert told(met, again, oily=True) == ("with this work: take oil and grease out (because of a)",)
+    assert told(met, again) == (
+        "with this work if oil has soaked in, or if no retarder lies under the slab: take oil and grease out",
+    )
+    assert told(met, again, oily=False, retarder=True) == ()
+
+
+def test_the_same_condition_is_told_once():
+    rules = [a_rule("hold", {"sheet_test": "damp"}, name) for name in "ab"]
+    assert told(*rules) == ("only once plastic sheet test is dry",)

@@ -1,0 +1,47 @@
+from finishadvisor.advice.verdict import judge
+from finishadvisor.advice.why import explain, fact_in_words
+from tests.advice.floors import a_catalog, a_fact, a_finish, a_rule, shipped
+
+FACTS = [
+    a_fact("hot", yes="it is washed down hot", no="it is not washed down hot"),
+    a_fact("slab_rh_pct", kind="gate", type_="number", unit="%", label="slab RH"),
+    a_fact("layer", type_="word", values=("none", "acid-stain"), label="layer on the slab"),
+]
+RULES = [
+    a_rule("caution", {"hot": False}, "not-met"), a_rule("hold", {"slab_rh_pct": {"at_least": 80}}, "open"),
+    a_rule("caution", {"hot": True}, "met-caution"), a_rule("require", {"hot": True}, "met-require"),
+    a_rule("favor", {}, "always"), a_rule("forbid", {"hot": True}, "elsewhere", about={"finish": "bare"}),
+]  # fmt: skip
+
+
+def why():
+    catalog = a_catalog(FACTS, RULES).model_copy(update={"own_rows": ("rule open (mine.toml)",)})
+    facts = {"hot": True, "slab_rh_pct": None, "layer": "none"}
+    return explain("Floor", judge(a_finish(), facts, catalog), facts, catalog)
+
+
+def test_every_rule_that_was_tried_what_is_met_first():
+    assert [one.finding.rule for one in why().tried] == ["met-require", "met-caution", "always", "open", "not-met"]
+
+
+def test_conditions_and_sources_in_words():
+    by_rule = {one.finding.rule: one for one in why().tried}
+    assert by_rule["open"].when == "slab RH is at least 80 %"
+    assert by_rule["always"].when == "always"
+    assert by_rule["open"].source_title == shipped().sources["common-practice"].title
+
+
+def test_the_users_own_rules_are_marked():
+    assert [one.finding.rule for one in why().tried if one.own] == ["open"]
+
+
+def test_every_fact_that_was_read_in_words():
+    assert why().facts_in_words == {"hot": "it is washed down hot", "slab_rh_pct": "slab RH: not known"}
+
+
+def test_values_in_words():
+    hot, rh, layer = FACTS
+    assert fact_in_words(hot, False) == "it is not washed down hot"
+    assert fact_in_words(rh, 82.0) == "slab RH: 82 %"
+    assert fact_in_words(layer, "acid-stain") == "layer on the slab: acid stain"
+    assert fact_in_words(a_fact("plain"), True) == "plain: yes"
