@@ -12,7 +12,7 @@ class Row(BaseModel):
 
 
 class SourceRef(Row):
-    """On whose word a row stands. `our-choice` needs a `reason`; a document with clauses needs its `clause`."""
+    """On whose word a row stands. `our-choice` needs a `reason`; `clause` names the place in a long document."""
 
     id: str
     clause: str | None = None

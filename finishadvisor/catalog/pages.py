@@ -52,10 +52,22 @@ _FACTS: Final = (
     "Answers go into `[floor.answers]` of job.toml under these names. A fact that is not answered follows from others "
     "where that is said, else it stays unknown and is asked for."
 )
-_RULES: Final = (
-    "Each rule speaks of some finishes, or of a cause of uneven shade, and holds when its conditions on "
-    "[facts](facts.md) hold. Nothing but these rows decides a verdict. Your own rules take the same form."
-)
+_RULES: Final = """Each rule speaks of some finishes, or of a cause of uneven shade, and holds when its conditions on
+[facts](facts.md) hold. Nothing but these rows decides a verdict.
+
+Your own rows, rules or any other, take the same form: put them into a TOML file and name it under `[own_files]` of
+job.toml. A row with a known id replaces the one of the catalog, a new id joins it. Every result says which of your
+rows it used.
+
+```toml
+[[rule]]
+id = "no-epoxy-on-porch"
+about = { layer = "epoxy" }
+when = { use = "porch" }
+effect = "forbid"
+because = "We do not lay epoxy on porches"
+source = { id = "our-choice", reason = "Two of ours chalked within a year." }
+```"""
 _SOURCES: Final = (
     "On whose word the catalog stands. `common-practice` and `our-choice` are no documents and say so wherever they "
     "stand."

@@ -38,6 +38,12 @@ def test_every_row_has_its_entry():
         assert [id_ for id_ in rows if f"`{id_}`" not in MADE[name]] == []
 
 
+def test_the_example_of_a_rule_of_ones_own_can_be_used(tmp_path: Path):
+    example = MADE["rules.md"].split("```toml\n")[1].split("```")[0]
+    (tmp_path / "mine.toml").write_text(example, encoding="utf-8")
+    assert load_catalog([tmp_path / "mine.toml"]).own_rows == ("rule no-epoxy-on-porch (mine.toml)",)
+
+
 def test_the_pages_are_written_into_the_folder_that_is_named(tmp_path: Path):
     main(tmp_path)
     assert {path.name: path.read_text(encoding="utf-8") for path in tmp_path.iterdir()} == MADE
