@@ -42,6 +42,10 @@ class JobError(FinishAdvisorError):
         self.mistakes: tuple[str, ...] = (first, *others)
 
 
+class ChangedMeanwhileError(JobError):
+    """The job was changed by someone else since it was read; nothing was written over it."""
+
+
 class PhotoError(FinishAdvisorError):
     """A photo cannot be read at all."""
 

@@ -9,7 +9,7 @@ import tomlkit
 from tomlkit.items import AoT, Comment, InlineTable, Table, Whitespace
 
 from finishadvisor.errors import JobError, nearest_of
-from finishadvisor.job.document import Decision, Photo, Used
+from finishadvisor.job.document import Decision, Photo, Pour, Used
 from finishadvisor.job.entries import shown
 from finishadvisor.job.folder import JOB_FILE, OpenJob, edit_job
 from finishadvisor.units import meters_from_feet
@@ -28,6 +28,7 @@ def add_reading(
     date: datetime.date,
     place: str | Sequence[str | float] | None = None,
     note: str | None = None,
+    version: str | None = None,
 ) -> OpenJob:
     """Add a reading to a floor.
 
@@ -39,26 +40,27 @@ def add_reading(
         date: when it was taken.
         place: where: x and y on the plan, or words.
         note: anything worth keeping.
+        version: see `edit_job`.
 
     Raises:
         JobError: the floor is not there, or the entry is refused; nothing is written then.
     """
     at = list(place) if place is not None and not isinstance(place, str) else place
     row = {"kind": kind, "value": value, "date": date, "place": at, "note": note}
-    return _edit_floor(folder, floor, lambda table, _metric: _append(table, "reading", row))
+    return _edit_floor(folder, floor, lambda table, _metric: _append(table, "reading", row), version)
 
 
-def add_used(folder: Path, floor: str, used: Used) -> OpenJob:
+def add_used(folder: Path, floor: str, used: Used, version: str | None = None) -> OpenJob:
     """Add what was really used of a material to a floor.
 
     Raises:
         JobError: the floor is not there, or the entry is refused; nothing is written then.
     """
     row = used.model_dump(by_alias=True)
-    return _edit_floor(folder, floor, lambda table, _metric: _append(table, "used", row))
+    return _edit_floor(folder, floor, lambda table, _metric: _append(table, "used", row), version)
 
 
-def decide(folder: Path, floor: str, decision: Decision) -> OpenJob:
+def decide(folder: Path, floor: str, decision: Decision, version: str | None = None) -> OpenJob:
     """Write down which finish a floor gets; an earlier decision is replaced.
 
     Raises:
@@ -68,10 +70,12 @@ def decide(folder: Path, floor: str, decision: Decision) -> OpenJob:
     def change(table: FloorTable, _metric: bool) -> None:
         _set(table, "decision", _inline(_known(decision.model_dump())))
 
-    return _edit_floor(folder, floor, change)
+    return _edit_floor(folder, floor, change, version)
 
 
-def answer(folder: Path, floor: str, answers: Mapping[str, str | float | bool | None]) -> OpenJob:
+def answer(
+    folder: Path, floor: str, answers: Mapping[str, str | float | bool | None], version: str | None = None
+) -> OpenJob:
     """Write answers to facts of a floor; None takes an answer away.
 
     Raises:
@@ -84,10 +88,10 @@ def answer(folder: Path, floor: str, answers: Mapping[str, str | float | bool | 
         for fact, value in answers.items():
             _set(table["answers"], fact, value)
 
-    return _edit_floor(folder, floor, change)
+    return _edit_floor(folder, floor, change, version)
 
 
-def mark_photo(folder: Path, floor: str, photo: Photo) -> OpenJob:
+def mark_photo(folder: Path, floor: str, photo: Photo, version: str | None = None) -> OpenJob:
     """Write the marks of a photo; a photo that the floor does not list yet is added.
 
     Raises:
@@ -104,16 +108,74 @@ def mark_photo(folder: Path, floor: str, photo: Photo) -> OpenJob:
         for key in _MARKS:
             _set(listed, key, marks.get(key))
 
-    return _edit_floor(folder, floor, change)
+    return _edit_floor(folder, floor, change, version)
 
 
-def _edit_floor(folder: Path, floor: str, change: Any) -> OpenJob:
+def describe(
+    folder: Path,
+    floor: str,
+    *,
+    pour: Pour | None,
+    last_wetting: datetime.date | None,
+    sides: tuple[str, str] | None,
+    version: str | None = None,
+) -> OpenJob:
+    """Write when a floor was poured and last wetted, and its two sides where it is one rectangle; None takes away.
+
+    Args:
+        folder: the job folder.
+        floor: the floor's name.
+        pour: the day of the pour.
+        last_wetting: the day the slab was last wet.
+        sides: the sides along x and y as typed; an outline that holds more than one rectangle is left as it is.
+        version: see `edit_job`.
+
+    Raises:
+        JobError: the floor is not there, or an entry is refused; nothing is written then.
+    """
+
+    def change(table: FloorTable, _metric: bool) -> None:
+        _set_row(table, "pour", {"date": pour.date, "about": pour.about or None} if pour else None)
+        _set(table, "last_wetting", last_wetting)
+        if sides and not _is_drawn(table.get("outline")):
+            _set_row(table, "outline", {})
+            _set_rectangle(table["outline"], sides)
+
+    return _edit_floor(folder, floor, change, version)
+
+
+def _set_row(table: FloorTable, key: str, row: Mapping[str, Any] | None) -> None:
+    """Write a row into the table that is there, in the form it has, or as a new inline table; None takes it away."""
+    if row is None or key not in table:
+        _set(table, key, None if row is None else _inline(_known(row)))
+        return
+    for name, value in row.items():
+        _set(table[key], name, value)
+
+
+def _set_rectangle(outline: Any, sides: tuple[str, str]) -> None:
+    if outline.get("rectangle"):
+        for name, side in zip("xy", sides, strict=True):
+            outline["rectangle"][0][name] = side
+    else:
+        _set(outline, "rectangle", [{"x": sides[0], "y": sides[1]}])
+
+
+def _is_drawn(outline: Any) -> bool:
+    """Return whether an outline holds more than one plain rectangle at the origin."""
+    if not outline:
+        return False
+    rectangles = outline.get("rectangle", ())
+    return len(rectangles) > 1 or "polygons" in outline or any("corner" in each for each in rectangles)
+
+
+def _edit_floor(folder: Path, floor: str, change: Any, version: str | None) -> OpenJob:
     """Change the table of one floor; `change` is given it and whether the job is metric."""
 
     def change_document(document: tomlkit.TOMLDocument) -> None:
         change(_floor_table(document, floor), document.get("units") == "metric")
 
-    return edit_job(folder, change_document)
+    return edit_job(folder, change_document, version)
 
 
 def _floor_table(document: tomlkit.TOMLDocument, name: str) -> FloorTable:

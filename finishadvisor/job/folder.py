@@ -88,20 +88,33 @@ def _validated(plain: Mapping[str, Any]) -> Job:
     return Job.model_validate(plain, context=context, by_alias=True, by_name=False)
 
 
-def edit_job(folder: Path, change: "Callable[[tomlkit.TOMLDocument], None]") -> OpenJob:
+def job_version(folder: Path) -> str:
+    """Return the mark of what job.toml holds now; `edit_job` takes it to refuse a change thought out for older content.
+
+    Raises:
+        JobError: there is no job, or it cannot be read.
+    """
+    from finishadvisor.job.writing import version_of
+
+    return version_of(read_bytes(find_folder(folder) / JOB_FILE))
+
+
+def edit_job(folder: Path, change: "Callable[[tomlkit.TOMLDocument], None]", version: str | None = None) -> OpenJob:
     """Change job.toml: comments stay, the previous version is kept, nothing is written unless the result is valid.
 
     Args:
         folder: the job folder.
         change: alters the document in place.
+        version: the mark that `job_version` gave when the change was thought out; None where any content will do.
 
     Raises:
+        ChangedMeanwhileError: the job is not of that version any more; nothing was written.
         JobError: another program is writing the job, the result is not a valid job, or the file cannot be written.
     """
     from finishadvisor.job.writing import change_file
 
     place = find_folder(folder)
-    change_file(place / JOB_FILE, change, lambda text: read_job(text, place))
+    change_file(place / JOB_FILE, change, lambda text: read_job(text, place), version)
     return open_job(place)
 
 

@@ -1,5 +1,6 @@
 """Writing job.toml: one writer at a time, whole or not at all, the previous version kept beside it."""
 
+import hashlib
 import os
 import shutil
 import stat
@@ -13,7 +14,7 @@ import tomlkit
 from filelock import FileLock, Timeout
 from tomlkit.exceptions import TOMLKitError
 
-from finishadvisor.errors import JobError
+from finishadvisor.errors import ChangedMeanwhileError, JobError
 from finishadvisor.job.toml_text import decode, read_bytes
 
 LOCK_FILE: Final = ".job.lock"
@@ -27,20 +28,37 @@ def previous_of(path: Path) -> Path:
     return path.with_name(f"{path.stem}.previous{path.suffix}")
 
 
-def change_file(path: Path, change: Callable[[tomlkit.TOMLDocument], None], check: Callable[[str], object]) -> None:
+def version_of(data: bytes) -> str:
+    """Return a short mark of a file's content: two contents have the same mark only when they are the same."""
+    return hashlib.sha256(data).hexdigest()[:16]
+
+
+def change_file(
+    path: Path,
+    change: Callable[[tomlkit.TOMLDocument], None],
+    check: Callable[[str], object],
+    version: str | None = None,
+) -> None:
     """Change a TOML file in place of its comments, byte order mark and line ends.
 
     Args:
         path: the file.
         change: alters the document.
         check: is given the new text and raises when it may not be written.
+        version: the mark of the content that the change was thought out for; None where any content will do.
 
     Raises:
+        ChangedMeanwhileError: the content is not of that version any more; nothing was written.
         JobError: another program is writing, the file is not TOML, `check` refused, or it cannot be written.
     """
     with locked(path.parent):
         target = path.resolve()
         before = read_bytes(target)
+        if version is not None and version != version_of(before):
+            raise ChangedMeanwhileError(
+                f"{path.name} was changed by another window, device or command since you opened this. "
+                "Nothing was changed. Look at it again and repeat your entry."
+            )
         text = decode(before, path.name)
         try:
             document = tomlkit.parse(text)
