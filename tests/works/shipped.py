@@ -1,35 +1,20 @@
 """The shipped catalog's rows and small floors, for tests of works and order."""
 
-import tomllib
 from functools import cache
-from importlib import resources
 from typing import Any
 
 from finishadvisor.catalog import models
+from finishadvisor.catalog.load import load_catalog
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.job.document import Floor, Job, job_from_plain
 from finishadvisor.records.base import SourceNote
 from finishadvisor.records.finding import Finding
 
-_TABLES = {
-    "materials": ("material", models.Material),
-    "work_items": ("work_item", models.WorkItem),
-    "finishes": ("finish", models.Finish),
-    "limits": ("limit", models.Limit),
-    "facts": ("fact", models.Fact),
-}
-_OTHERS = ("sources", "rules", "cause_rules", "causes", "outside_kinds", "cautions", "criteria")
-
 
 @cache
 def shipped() -> Catalog:
-    """The shipped rows that works and order read, without the loader's checks."""
-    folder = resources.files("finishadvisor.catalog") / "data"
-    tables: dict[str, dict[str, Any]] = {name: {} for name in _OTHERS}
-    for name, (row_name, model) in _TABLES.items():
-        rows = tomllib.loads((folder / f"{name}.toml").read_text(encoding="utf-8"))[row_name]
-        tables[name] = {row["id"]: model.model_validate(row) for row in rows}
-    return Catalog(**tables)
+    """The shipped catalog."""
+    return load_catalog()
 
 
 def with_limits(catalog: Catalog, **values: float) -> Catalog:
