@@ -30,6 +30,8 @@ class Case:
     """Finish -> rules that must be met."""
     undecided: Mapping[str, Sequence[str]] = field(default_factory=dict)
     not_met: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    complete: bool = False
+    """The reasons given are all there are: no other rule is met for the finishes named in them."""
     none_fits: str | None = None
     """The outside kind that is told because no finish suits."""
 
@@ -77,6 +79,9 @@ def disagreements(
             for rule in rules.get(finish, ())
             if met.get(rule) != outcome
         ]
+    if case.complete and finish in case.reasons:
+        others = sorted({rule for rule, told in met.items() if told == "yes"} - set(case.reasons[finish]))
+        wrong += [f"{finish}: rule {rule} is met and was not expected" for rule in others]
     return wrong
 
 
