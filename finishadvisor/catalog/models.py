@@ -203,6 +203,8 @@ class WorkItem(Row):
     """For extent "count": the id of a published counting rule, e.g. "f2170-holes", "f1869-kits", "d4262-readings"."""
     materials: tuple[WorkMaterial, ...] = ()
     rental_per_day: Range | None = None
+    tool: str | None = None
+    """The rented tool, where other tasks use it too: on one floor they share its days."""
     disposal_per_100: Range | None = None
     wait_hours: Range | None = None
     """Time that must pass after the task before the next one (drying, a test's exposure)."""

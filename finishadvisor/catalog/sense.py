@@ -187,6 +187,8 @@ def _work_item(item: WorkItem) -> Iterator[str]:
         )
     if item.phase not in PHASES:
         yield f'key "phase" is {item.phase}; it must lie between {PHASES.start} and {PHASES.stop - 1}.'
+    if item.tool is not None and item.rental_per_day is None:
+        yield f'key "tool" is "{item.tool}", but key "rental_per_day" is missing. Say what a day of it costs.'
     if not item.steps:
         yield 'key "steps" is empty; the job sheet needs at least one sentence.'
     for used in item.materials:

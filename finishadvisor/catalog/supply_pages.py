@@ -101,7 +101,7 @@ def _rates(item: WorkItem) -> Iterator[str]:
     for band, words, unit in (
         (item.hours_per_100, "Takes", f"crew-hours per {per}"),
         (item.hours_each, "Takes", "crew-hours" if item.extent == "fixed" else "crew-hours each"),
-        (item.rental_per_day, "Rental", "USD a day"),
+        (item.rental_per_day, f"Rental of {item.tool or 'tools'}", "USD a day"),
         (item.disposal_per_100, "Disposal", f"USD per {per}"),
         (item.wait_hours, "Then wait", "h"),
     ):

@@ -1,9 +1,9 @@
 """What the works cost the contractor, quickly and without draws, and what they sell for."""
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 
-from finishadvisor.catalog.models import Catalog, Range
+from finishadvisor.catalog.models import Catalog
 from finishadvisor.formulas.money import price_of_cost
 from finishadvisor.job.document import Job
 from finishadvisor.order.amounts import Z90
@@ -34,9 +34,9 @@ def cost_parts(works: FloorWorks, job: Job, catalog: Catalog) -> Mapping[str, Mo
     return {
         "material": _material(works, job, catalog),
         "labor": _labor(works, job, catalog),
-        "rental": _by_task(works, job, catalog, _rental),
+        "rental": _rental(works, job, catalog),
         "mobilization": _mobilization(job, catalog),
-        "disposal": _by_task(works, job, catalog, _disposal),
+        "disposal": _disposal(works, job, catalog),
     }
 
 
@@ -125,35 +125,46 @@ def _class_wide(name: str, catalog: Catalog) -> tuple[float, float, float]:
     return limit(catalog, f"{name}-low"), limit(catalog, name), limit(catalog, f"{name}-high")
 
 
-def _rental(task: Task, job: Job, catalog: Catalog) -> tuple[float, float, float]:
-    """Return tool rental, a day for each day begun."""
-    rate = catalog.work_items[task.work_item].rental_per_day
-    if rate is None:
-        return 0.0, 0.0, 0.0
-    day_hours = job.crew * hours_per_day(job)
-    hours = task.crew_hours
-    days = [max(1, math.ceil(each / day_hours - 1e-9)) for each in (hours.low, hours.expected, hours.high)]
-    return rate.low * days[0], rate.expected * days[1], rate.high * days[2]
-
-
-def _disposal(task: Task, _job: Job, catalog: Catalog) -> tuple[float, float, float]:
-    rate: Range | None = catalog.work_items[task.work_item].disposal_per_100
-    hundreds = task.quantity / 100
-    return (rate.low * hundreds, rate.expected * hundreds, rate.high * hundreds) if rate else (0.0, 0.0, 0.0)
-
-
-def _by_task(
-    works: FloorWorks,
-    job: Job,
-    catalog: Catalog,
-    cost_of: Callable[[Task, Job, Catalog], tuple[float, float, float]],
-) -> Money:
-    """Add up a cost over tasks; possible tasks count in the high end."""
-    costs = [(task.certain, cost_of(task, job, catalog)) for task in works.tasks]
+def _rental(works: FloorWorks, job: Job, catalog: Catalog) -> Money:
+    """Return tool rental, a day for each day begun; tasks that use the same tool share its days."""
+    by_tool: dict[str, list[Task]] = {}
+    for task in works.tasks:
+        item = catalog.work_items[task.work_item]
+        if item.rental_per_day is not None:
+            by_tool.setdefault(item.tool or task.id, []).append(task)
+    costs = [_days_of_tool(tasks, job, catalog) for tasks in by_tool.values()]
     return Money(
-        low=sum(cost[0] for certain, cost in costs if certain),
-        expected=sum(cost[1] for certain, cost in costs if certain),
-        high=sum(cost[2] for _, cost in costs),
+        low=sum(cost[0] for cost in costs),
+        expected=sum(cost[1] for cost in costs),
+        high=sum(cost[2] for cost in costs),
+        basis=basis_of([False], job.currency),
+    )
+
+
+def _days_of_tool(tasks: list[Task], job: Job, catalog: Catalog) -> tuple[float, float, float]:
+    """Return the rental of one tool at the dearest of its tasks' rates; possible tasks count in the high end."""
+    rates = [rate for task in tasks if (rate := catalog.work_items[task.work_item].rental_per_day)]
+    day_hours = job.crew * hours_per_day(job)
+
+    def rental(rate: float, hours: list[float]) -> float:
+        return rate * max(1, math.ceil(sum(hours) / day_hours - 1e-9)) if hours else 0.0
+
+    sure = [task.crew_hours for task in tasks if task.certain]
+    return (
+        rental(max(rate.low for rate in rates), [hours.low for hours in sure]),
+        rental(max(rate.expected for rate in rates), [hours.expected for hours in sure]),
+        rental(max(rate.high for rate in rates), [task.crew_hours.high for task in tasks]),
+    )
+
+
+def _disposal(works: FloorWorks, job: Job, catalog: Catalog) -> Money:
+    """Return what is paid to be rid of slurry and dust; possible tasks count in the high end."""
+    rates = [(task, catalog.work_items[task.work_item].disposal_per_100) for task in works.tasks]
+    hundreds = [(task.certain, rate, task.quantity / 100) for task, rate in rates if rate]
+    return Money(
+        low=sum(rate.low * extent for certain, rate, extent in hundreds if certain),
+        expected=sum(rate.expected * extent for certain, rate, extent in hundreds if certain),
+        high=sum(rate.high * extent for _, rate, extent in hundreds),
         basis=basis_of([False], job.currency),
     )
 

@@ -44,16 +44,19 @@ def test_mobilization_is_shared_by_the_floors_of_the_job():
     assert cost_parts(works_of("acrylic-water", two), two, shipped())["mobilization"].expected == 100
 
 
-def test_rental_counts_each_day_begun():
+def test_rental_counts_each_day_begun_and_a_tool_is_rented_once_for_all_its_tasks():
     job = a_job(a_floor_plain(100, 40), crew=1)
-    works = works_of("epoxy-urethane-clear", job)
+    works = works_of("polished-salt-pepper", job)
+    items = shipped().work_items
+    rented = [(task, items[task.work_item]) for task in works.tasks if items[task.work_item].rental_per_day]
+    hours: dict[str, float] = {}
+    for task, item in rented:
+        hours[item.tool or task.id] = hours.get(item.tool or task.id, 0.0) + task.crew_hours.expected
+    rates = {item.tool or task.id: item.rental_per_day.expected for task, item in rented}
+    assert len(rented) > len(hours) > 1
+    days = {tool: max(1, -(-crew_hours // 8.5)) for tool, crew_hours in hours.items()}
     rental = cost_parts(works, job, shipped())["rental"]
-    days = 0.0
-    for task in works.tasks:
-        rate = shipped().work_items[task.work_item].rental_per_day
-        if rate:
-            days += rate.expected * max(1, -(-task.crew_hours.expected // 8.5))
-    assert rental.expected == pytest.approx(days)
+    assert rental.expected == pytest.approx(sum(rates[tool] * count for tool, count in days.items()))
 
 
 def test_disposal_goes_by_area():
