@@ -155,13 +155,13 @@ def _film(use: MaterialUse, works: FloorWorks, material: Material, catalog: Cata
     solids, film = film_figures(material)
     fill = fill_mils(use, works)
     factor = first_coat_factor(use, material)
-    hand, zone = limit(catalog, "share-hand"), limit(catalog, "share-zone")
+    hand, build, zone = (limit(catalog, f"share-{name}") for name in ("hand", "build", "zone"))
     film_sd = log_sd_of(film)
     everywhere = [*_first_causes(use, works, material), *_loss_causes(material, catalog)]
     causes = [
         (("hand",), film_sd * math.sqrt(hand)),
-        (_own(works, material), film_sd * math.sqrt(1 - hand - zone)),
-        (("solids", material.id), log_sd_of(solids)),
+        (_own(works, material), film_sd * math.sqrt(1 - hand - build - zone)),
+        (("solids", material.id), film_sd * math.sqrt(build) - log_sd_of(solids)),
         *everywhere,
     ]
     median = factor * film_need_gal(1, solids.expected, film.expected, material.loss.expected)

@@ -48,9 +48,10 @@ class OtherGenerator:
         if use.first_coat and material.first_coat_factor:
             first = self.mixed(material.first_coat_factor, {("first coat", works.floor): 1})
         if use.basis == "film":
-            hand, by_zone = self.share("hand"), self.share("zone")
-            dry = self.mixed(material.dry_film_mils, {("hand",): hand, spot: by_zone, own: 1 - hand - by_zone})
-            wet = dry / self.mixed(material.volume_solids, {("solids", material.id): 1})
+            hand, build, by_zone = self.share("hand"), self.share("build"), self.share("zone")
+            solids = ("solids", material.id)
+            parts = {("hand",): hand, solids: build, spot: by_zone, own: 1 - hand - build - by_zone}
+            wet = self.mixed(material.dry_film_mils, parts) / self.mixed(material.volume_solids, {solids: 1})
             if use.first_coat and works.profile_fill_mils.expected:
                 wet = wet + self.mixed(works.profile_fill_mils, {("profile", works.floor): 1})
             return first * wet / 1000 * 144 / CUBIC_INCHES_PER_GALLON / reached
