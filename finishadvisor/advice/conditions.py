@@ -37,6 +37,8 @@ def tell_conditions(
 
 
 # --- hold -----------------------------------------------------------------------------------------------------------
+
+
 def _hold(finding: Finding, facts: Values, catalog: Catalog, on: datetime.date | None) -> str:
     """Return until when a hold that is met lasts: a date where days alone end it, else the test that ends it."""
     when = catalog.rules[finding.rule].when
@@ -79,6 +81,8 @@ def _bound(wanted: Mapping[str, float]) -> float:
 
 
 # --- require --------------------------------------------------------------------------------------------------------
+
+
 def _required(findings: Iterable[Finding], facts: Values, catalog: Catalog) -> list[str]:
     """Return the work that is required, once for each work item; certain work is not told again as possible."""
     certain: dict[str, str] = {}

@@ -93,6 +93,8 @@ def _color_depth(known: Known) -> str | None:
 
 
 # --- a step of shade where one truck load ends ----------------------------------------------------------------------
+
+
 def _shade_step_at_load_boundary(known: Known) -> bool | None:
     photos = counted_photos(known)
     boundaries = [load.boundary for load in known.floor.loads if len(load.boundary) > 1]

@@ -86,11 +86,13 @@ def test_a_shadow_that_was_taken_out_still_leaves_a_doubt():
 def test_what_can_be_removed_is_told_first():
     found = likely_causes(
         a_photo(a_patch("ring", area_ft2=30), a_patch("small-spot", area_ft2=0.3)),
-        facts_of(pour=OLD, answers={"wipe_changes_shade": True}), shipped(),
+        facts_of(pour=OLD, answers={"wipe_changes_shade": True, "surface": "light-steel-trowel"}), shipped(),
     )  # fmt: skip
     removable = [one.row.removable for one in found]
     assert removable == sorted(removable, reverse=True)
-    assert {"power-trowel-circles", "dirt"} <= {one.row.id for one in found}
+    points = {one.row.id: one.points for one in found}
+    assert points["power-trowel-circles"] > points["dirt"]
+    assert found[0].row.id == "dirt"
 
 
 def test_a_cause_tells_its_signs_its_check_and_what_to_do():
@@ -107,8 +109,9 @@ def test_likelihoods_are_of_the_closed_list():
 
 
 def test_what_a_rule_forbids_is_not_named():
-    assert "tire-marks" in ids(a_patch("stripe"), answers={"driven_on": True})
-    assert "tire-marks" not in ids(a_patch("stripe"), answers={"driven_on": False})
+    cars = {"traffic": "cars"}
+    assert "tire-marks" in ids(a_patch("stripe"), answers=cars)
+    assert "tire-marks" not in ids(a_patch("stripe"), answers={**cars, "driven_on": False})
 
 
 @pytest.mark.parametrize(
@@ -120,6 +123,17 @@ def test_what_a_rule_forbids_is_not_named():
 )  # fmt: skip
 def test_go_hold_or_change(grade, patches, advice):
     assert causes(*patches, grade=grade, answers={"surface": "float"}).advice == advice
+
+
+def test_what_may_be_washed_off_is_washed_before_the_finish_is_changed():
+    rings_and_spots = a_patch("ring", area_ft2=30), a_patch("small-spot", area_ft2=0.3)
+    assert causes(*rings_and_spots, answers={"surface": "float", "wipe_changes_shade": False}).advice == "change"
+    assert causes(*rings_and_spots, answers={"surface": "float", "wipe_changes_shade": True}).advice == "hold"
+    only_possible = causes(a_patch("ring"), answers={"surface": "light-steel-trowel"})
+    assert [(one.cause, one.likelihood) for one in only_possible.causes] == [
+        ("sheen-not-shade", "possible"), ("power-trowel-circles", "very-likely"),
+    ]  # fmt: skip
+    assert only_possible.advice == "hold"
 
 
 def test_refused_photos_stay_as_they_are():
