@@ -62,7 +62,7 @@ def test_a_photo_that_cannot_be_read_is_refused_and_its_json_written(kind, tmp_p
     [
         ("20,20 620,20 700,460 20,460", "20ft x 15ft", "outside"),
         ("20,20 620,460 620,20 20,460", "20ft x 15ft", "cross"),
-        (FRAME, "0ft x 15ft", "more than 0"),
+        (FRAME, "0ft x 15ft", "above zero"),
         (FRAME, "20ft x -3ft", "-3"),
         (FRAME, None, "--size"),
         ("20,20 620,20 620,460", "20ft x 15ft", "four"),
@@ -121,12 +121,13 @@ def test_a_folder_without_a_job(tmp_path):
 def test_a_second_writer_is_told_and_nothing_is_half_written(demo_job):
     from filelock import FileLock
 
-    from finishadvisor.job.folder import LOCK_NAME
+    from finishadvisor.job.writing import LOCK_FILE
 
+    words = ("used", demo_job, "--floor", "Glaze room", "--material", "flake", "--layer", "flake")
     before = (demo_job / "job.toml").read_bytes()
-    with FileLock(demo_job / LOCK_NAME):
-        done = run_command(
-            "used", demo_job, "--floor", "any", "--material", "any", "--layer", "top", "--area", 10, "--amount", 1
-        )
-    assert_refused(done, 1)
+    with FileLock(demo_job / LOCK_FILE):
+        done = run_command(*words, "--area", 10, "--amount", 1)
+    assert_refused(done, 1, "is writing to the job")
     assert (demo_job / "job.toml").read_bytes() == before
+    assert run_command(*words, "--area", 10, "--amount", 1).returncode == 0
+    assert (demo_job / "job.toml").read_bytes() != before

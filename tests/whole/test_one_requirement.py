@@ -37,7 +37,7 @@ def test_the_work_item_becomes_a_task_an_order_line_and_a_step(whole):
     assert materials
     assert materials <= {line.material for line in whole.order.floors[0].lines}
     assert materials <= {packs.material for packs in whole.order.packs}
-    assert task.id in {step.task for step in whole.plan.steps}
+    assert task.title in {step.task for step in whole.plan.steps}
 
 
 def test_the_material_stands_on_the_order_list(whole):
