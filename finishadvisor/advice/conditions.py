@@ -40,11 +40,13 @@ def tell_conditions(
 
 
 def _hold(finding: Finding, facts: Values, catalog: Catalog, on: datetime.date | None) -> str:
-    """Return until when a hold that is met lasts: a date where days alone end it, else the test that ends it."""
-    when = catalog.rules[finding.rule].when
-    gates = _gate_part(when, facts, catalog.facts)
+    """Return until when a hold that is met lasts: a date where days alone end it, else the test that ends it.
+
+    Where no test and no day can end it, a choice has to change, and the rule's own sentence says which.
+    """
+    gates = _gate_part(catalog.rules[finding.rule].when, facts, catalog.facts)
     ends = [_end_of(key, wanted, facts, catalog.facts, on) for key, wanted in gates.items()]
-    return f"hold until {' or '.join(ends)}" if ends else f"hold until {describe_not(when, catalog.facts)}"
+    return f"hold until {' or '.join(ends)}" if ends else f"hold: {finding.because}"
 
 
 def _gate_part(when: Condition, values: Values, facts: Mapping[str, Fact]) -> Condition:

@@ -19,7 +19,10 @@ class Finding(Record):
     facts: dict[str, FactValue | None]
     source: SourceNote
     only_if: str | None = None
-    """For an undecided forbid or hold: when it does not bind, in words ("slab RH is below 80 %")."""
+    """For an undecided forbid or hold: when it does not bind, in words ("slab RH is below 80 %").
+
+    For a hold that is met: what tests or days must bring about, None where a choice has to change.
+    """
     work_item: str | None = None
     """For a require: the work item of the catalog that it adds."""
     missing: tuple[str, ...] = ()

@@ -58,13 +58,15 @@ def _try_rule(rule: Rule, values: Values, facts: Mapping[str, Fact]) -> Finding:
 def _only_if(rule: Rule, met: Met, values: Values, facts: Mapping[str, Fact]) -> str | None:
     """Return in words when a forbid or hold does not bind; for a hold that is met, what has to change.
 
-    Only what is still open is told: an unknown fact, or a gate that further tests or days may move.
+    Only what is still open is told: an unknown fact, or a gate that further tests or days may move. Where a choice has
+    to change, the rule's sentence says which.
     """
+    open_part: Condition = {}
     if met == "unknown" and rule.effect in {"forbid", "hold"}:
-        return describe_not(undecided_part(rule.when, values), facts)
-    if met == "yes" and rule.effect == "hold":
-        return describe_not(_gate_part(rule.when, values, facts) or rule.when, facts)
-    return None
+        open_part = undecided_part(rule.when, values)
+    elif met == "yes" and rule.effect == "hold":
+        open_part = _gate_part(rule.when, values, facts)
+    return describe_not(open_part, facts) if open_part else None
 
 
 def _gate_part(when: Condition, values: Values, facts: Mapping[str, Fact]) -> Condition:
