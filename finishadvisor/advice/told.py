@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from finishadvisor.advice.subject import cautions_of
 from finishadvisor.advice.verdict import Judgement
 from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.job.document import Floor
 from finishadvisor.records.finding import Finding
 from finishadvisor.rules.conditions import Values, describe, truth, undecided_part
+from finishadvisor.works.subject import cautions_of
 
 _FEW: Final = 4
 """So many finishes are named behind a sentence; where there are more it is told without names."""
@@ -26,7 +26,7 @@ def cautions_for(judgements: Sequence[Judgement], concerned: Sequence[str], cata
     open_ones = [judged for judged in judgements if judged.verdict != "does-not-suit"]
     for judged in open_ones:
         for finding in judged.findings:
-            if finding.effect == "caution" and finding.met == "yes":
+            if finding.effect == "caution" and finding.met == "yes" and not _of_the_pour(finding, catalog):
                 finishes_of.setdefault(finding.because, []).append(judged.finish)
     ruled = [_with_names(sentence, ids, len(open_ones), catalog) for sentence, ids in finishes_of.items()]
     named = [caution for id_ in concerned for caution in cautions_of(catalog.finishes[id_], catalog)]
@@ -37,7 +37,7 @@ def cautions_for(judgements: Sequence[Judgement], concerned: Sequence[str], cata
 def before_the_pour(
     judgements: Sequence[Judgement], facts: Values, catalog: Catalog, order: Sequence[str]
 ) -> tuple[str, ...]:  # fmt: skip
-    """Return what each finish that is not ruled out asks of the pour, where it lies ahead; else nothing.
+    """Return what is asked of the pour where it lies ahead, by rules and by each finish that is not ruled out.
 
     Args:
         judgements: every finish judged.
@@ -49,10 +49,19 @@ def before_the_pour(
         return ()
     asked: dict[str, list[str]] = {}
     kept = {judged.finish for judged in judgements if judged.verdict != "does-not-suit"}
+    for judged in judgements:
+        for finding in judged.findings if judged.finish in kept else ():
+            if finding.met == "yes" and finding.effect in {"caution", "hold"} and _of_the_pour(finding, catalog):
+                asked.setdefault(finding.because, []).append(judged.finish)
     for id_ in order:
         for sentence in catalog.finishes[id_].before_the_pour if id_ in kept else ():
             asked.setdefault(sentence, []).append(id_)
     return tuple(_with_names(sentence, ids, len(kept), catalog) for sentence, ids in asked.items())
+
+
+def _of_the_pour(finding: Finding, catalog: Catalog) -> bool:
+    """Return whether a rule speaks of a pour that lies ahead: it is told there, not among the cautions."""
+    return catalog.rules[finding.rule].when.get("pour_ahead") is True
 
 
 def none_fits(judgements: Sequence[Judgement], facts: Values, catalog: Catalog) -> str | None:

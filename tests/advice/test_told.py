@@ -64,6 +64,16 @@ def test_before_the_pour_is_told_only_while_it_lies_ahead():
     assert before_the_pour(judgements, {**ahead, "pour_ahead": False}, catalog, order) == ()
 
 
+def test_rules_of_the_pour_are_told_there_and_not_among_the_cautions():
+    rules = [a_rule("caution", {"pour_ahead": True}, "mix"), a_rule("caution", {"hot": True}, "heat")]
+    judgements, ahead, catalog = judged(rules, {"pour_ahead": True, "hot": True})
+    assert "because of mix." in before_the_pour(judgements, ahead, catalog, ["bare"])
+    assert "because of heat." not in before_the_pour(judgements, ahead, catalog, ["bare"])
+    cautions = cautions_for(judgements, ["bare"], catalog)
+    assert "because of heat." in cautions
+    assert "because of mix." not in cautions
+
+
 def test_what_is_ruled_out_asks_nothing_of_the_pour():
     rules = [a_rule("forbid", {"pour_ahead": True}, about={"finish": "bare"})]
     judgements, facts, catalog = judged(rules, {"pour_ahead": True})
