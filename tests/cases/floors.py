@@ -7,13 +7,13 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from finishadvisor.advice.subject import finish_subject
 from finishadvisor.advice.verdict import verdict_of
 from finishadvisor.catalog.load import load_catalog
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.records.finding import FactValue, Finding
 from finishadvisor.rules.evaluate import Subject, try_rules
 from finishadvisor.rules.facts import complete
+from finishadvisor.works.subject import finish_subject
 
 HERE = Path(__file__).parent
 
