@@ -54,14 +54,55 @@ def typical_of(lab: Array, used: Mask) -> Array:
     return np.asarray(np.nanmedian(lab[used], axis=0))
 
 
-def figures_of(lab: Array, used: Mask) -> Figures:
+def two_shades(lab: Array, used: Mask) -> tuple[Array, Array] | None:
+    """Return the larger and the smaller of two shades that a slab reads as, or None where it reads as one.
+
+    Args:
+        lab: CIELAB of a 6 in mean, shape (rows, cols, 3).
+        used: True for cells that count.
+    """
+    from skimage.filters import threshold_otsu
+
+    cells = lab[used]
+    cells = cells[np.isfinite(cells).all(axis=1)]
+    lightness = cells[:, 0]
+    if len(lightness) < 100 or np.ptp(lightness) < evenness_limit("patch-seed"):
+        return None
+    pale = lightness > threshold_otsu(lightness)
+    share = float(pale.mean())
+    if not 0 < share < 1:
+        return None
+    between = share * (1 - share) * float(lightness[pale].mean() - lightness[~pale].mean()) ** 2
+    first, second = np.median(cells[pale], axis=0), np.median(cells[~pale], axis=0)
+    apart = between / float(lightness.var()) > evenness_limit("two-shades-separation")
+    even_shares = min(share, 1 - share) >= evenness_limit("two-shades-least-share")
+    if not apart or not even_shares or float(color_difference(first, second)) < evenness_limit("patch-seed"):
+        return None
+    return (first, second) if share >= 0.5 else (second, first)
+
+
+def mottling(lab: Array, used: Mask, cell_in: float) -> float:
+    """Return the standard deviation of L* in marks 4 in to 12 in wide, between a 4 in and a 12 in mean.
+
+    Args:
+        lab: CIELAB of single cells, shape (rows, cols, 3).
+        used: True for cells that count.
+        cell_in: side of a cell [in].
+    """
+    fine, broad = (masked_mean(lab[:, :, 0], used, window_of(side_in, cell_in)) for side_in in (4.0, 12.0))
+    band = (fine - broad)[used]
+    return float(np.nanstd(band)) if np.isfinite(band).any() else 0.0
+
+
+def figures_of(lab: Array, used: Mask, typical: Array | None = None) -> Figures:
     """Return the headline numbers of a mean shade map.
 
     Args:
         lab: CIELAB, shape (rows, cols, 3).
         used: True for cells that count.
+        typical: the shade to compare with; None takes the median of each component.
     """
-    typical = typical_of(lab, used)
+    typical = typical_of(lab, used) if typical is None else typical
     de00 = color_difference(lab[used], typical)
     de00 = de00[np.isfinite(de00)]
     return Figures(

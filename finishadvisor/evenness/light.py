@@ -21,6 +21,8 @@ ROUNDS: Final = 10
 SOFT_ROUNDS: Final = 4
 TUKEY_CUT: Final = 2.0
 """In robust standard deviations; 1.2 to 2.5 serve alike, 4.7 lets marks into the light."""
+LAGS: Final = (2, 4)
+"""Distances of the compared cells, in blocks of 4 in."""
 RIDGE: Final = 1e-7
 WALL_OFFSET_FT: Final = 1.5
 
@@ -129,7 +131,7 @@ def _pairs(used: Mask, cuts: Mask | None) -> tuple[NDArray[np.intp], NDArray[np.
     """Return flat indices of cell pairs 2 and 4 cells apart along both sides, and which lag each has."""
     index = np.arange(used.size).reshape(used.shape)
     firsts, seconds, lags = [], [], []
-    for number, step in enumerate((2, 4)):
+    for number, step in enumerate(LAGS):
         for a, b in ((np.s_[:, :-step], np.s_[:, step:]), (np.s_[:-step, :], np.s_[step:, :])):
             good = used[a] & used[b]
             if cuts is not None:

@@ -10,7 +10,6 @@ from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.evenness.marks import PhotoMarks, Polygon
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import CellLight, Grid
-from finishadvisor.evenness.smooth import filled, robust_sd
 from finishadvisor.evenness.words import Masked
 
 Array = NDArray[np.float64]
@@ -86,88 +85,6 @@ def card_cells(place_ft: tuple[float, float], grid: Grid) -> Mask:
     x, y = grid.centers_ft()
     half_ft = evenness_limit("card-half-width-ft")
     return (np.abs(x - place_ft[0]) <= half_ft)[None, :] & (np.abs(y - place_ft[1]) <= half_ft)[:, None]
-
-
-def joint_and_crack_cells(brightness: Array, light: CellLight, used: Mask, grid: Grid) -> Mask:
-    """Return cells of joints and cracks: thin dark lines that are straight, or nearly black inside.
-
-    Thin dark lines that curve or branch and keep most of the slab's light (trowel arcs, wrinkles of a sheet) are marks
-    of the slab and stay.
-
-    Args:
-        brightness: log brightness, shape (rows, cols).
-        light: the light of the cells.
-        used: True for cells that count.
-        grid: the cells.
-    """
-    from scipy.ndimage import binary_dilation, binary_opening, find_objects, label, median_filter
-
-    depth = brightness - median_filter(filled(brightness, used), 7, mode="nearest")
-    dark = used & (depth < -evenness_limit("line-depth-sd") * max(robust_sd(depth[used]), 0.004))
-    thin = dark & ~binary_opening(dark, np.ones((3, 3)))
-    groups, _ = label(binary_dilation(thin, np.ones((3, 3))))
-    groups = np.where(thin, groups, 0)
-    chosen = _gaping_cells(brightness, used)
-    for number, box in enumerate(find_objects(groups), start=1):
-        if box is None:
-            continue
-        rows, cols = np.nonzero(groups[box] == number)
-        rows, cols = rows + box[0].start, cols + box[1].start
-        if rows.size >= 4 and _is_joint_or_crack(rows, cols, light.darkest[rows, cols], grid):
-            chosen[rows, cols] = True
-            if _is_straight(rows, cols, grid):
-                chosen |= _along_line(rows, cols, depth, used)
-    return np.asarray(binary_dilation(chosen, np.ones((3, 3))) & used)
-
-
-def _gaping_cells(brightness: Array, used: Mask) -> Mask:
-    """Return cells of open joints and cracks, several cells wide: deep, long and narrow."""
-    from scipy.ndimage import distance_transform_edt, find_objects, label, median_filter
-
-    coarse = filled(brightness, used)[::2, ::2]
-    around = np.repeat(np.repeat(median_filter(coarse, 13, mode="nearest"), 2, axis=0), 2, axis=1)
-    deep = used & (brightness - around[: used.shape[0], : used.shape[1]] < -evenness_limit("gape-depth"))
-    groups, _ = label(deep, np.ones((3, 3)))
-    chosen = np.zeros_like(used)
-    for number, box in enumerate(find_objects(groups), start=1):
-        cells = groups[box] == number
-        thick = 2 * float(distance_transform_edt(np.pad(cells, 1)).max())
-        if max(cells.shape) > 12 and cells.sum() < 0.25 * max(cells.shape) ** 2 and thick < 0.3 * max(cells.shape):
-            chosen[box] |= cells
-    return chosen
-
-
-def _is_joint_or_crack(rows: NDArray[np.intp], cols: NDArray[np.intp], darkest: Array, grid: Grid) -> bool:
-    return _is_straight(rows, cols, grid) or float(np.median(darkest)) < evenness_limit("crack-depth")
-
-
-def _along_line(rows: NDArray[np.intp], cols: NDArray[np.intp], depth: Array, used: Mask) -> Mask:
-    """Return the cells along a joint's straight line, all across the slab, as far as it stays darker than its sides."""
-    from scipy.ndimage import minimum_filter, uniform_filter1d
-
-    middle = np.array([rows.mean(), cols.mean()])
-    _, _, axes = np.linalg.svd(np.column_stack([rows, cols]) - middle, full_matrices=False)
-    steps = np.arange(-sum(used.shape), sum(used.shape))
-    places = np.round(middle + steps[:, None] * axes[0]).astype(np.intp)
-    inside = ((places >= 0) & (places < np.array(used.shape))).all(axis=1)
-    places = places[inside]
-    found = np.zeros_like(used)
-    if len(places) < 3:
-        return found
-    lowest = minimum_filter(np.where(used, depth, 0.0), 3)[places[:, 0], places[:, 1]]
-    plain = float(np.median(minimum_filter(np.where(used, depth, 0.0), 3)))
-    dark = uniform_filter1d(lowest, 15, mode="nearest") < plain + 0.35 * (float(np.median(depth[rows, cols])) - plain)
-    found[places[dark, 0], places[dark, 1]] = True
-    return found
-
-
-def _is_straight(rows: NDArray[np.intp], cols: NDArray[np.intp], grid: Grid) -> bool:
-    points = np.column_stack([cols, rows]) * grid.cell_in
-    centered = points - points.mean(axis=0)
-    _, spread, _ = np.linalg.svd(centered, full_matrices=False)
-    along_in, across_in = spread / np.sqrt(len(points))
-    length_ft = along_in * np.sqrt(12) / 12
-    return bool(length_ft >= evenness_limit("line-straight-ft") and across_in <= evenness_limit("line-straight-in"))
 
 
 def object_cells(de00: Array, lab: Array, used: Mask) -> tuple[Mask, Mask]:

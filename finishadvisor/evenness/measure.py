@@ -11,20 +11,30 @@ from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.errors import UsageError
 from finishadvisor.evenness import gate
 from finishadvisor.evenness.color import color_difference, light_from_log, log_light
-from finishadvisor.evenness.figures import GRADE_MEAN_IN, MEAN_IN, figures_of, grade_of, mean_shade, typical_of
+from finishadvisor.evenness.figures import (
+    GRADE_MEAN_IN,
+    MEAN_IN,
+    figures_of,
+    grade_of,
+    mean_shade,
+    mottling,
+    two_shades,
+    typical_of,
+)
 from finishadvisor.evenness.glare import glare_cells
 from finishadvisor.evenness.level import Leveled, set_level
+from finishadvisor.evenness.lines import joint_and_crack_cells
 from finishadvisor.evenness.marks import PhotoMarks, check_marks
-from finishadvisor.evenness.masks import Masks, first_masks, joint_and_crack_cells, object_cells
+from finishadvisor.evenness.masks import Masks, first_masks, object_cells
 from finishadvisor.evenness.outline import outline_width_px
-from finishadvisor.evenness.patches import describe_patches, patch_cells
+from finishadvisor.evenness.patches import describe_patches, has_straight_step, patch_cells
 from finishadvisor.evenness.photo import Photo, RefusedError, picture_size, read_photo
 from finishadvisor.evenness.picture import squared_up
 from finishadvisor.evenness.plane import Plane, plane_of
 from finishadvisor.evenness.sample import CellLight, Grid, grid_over, resampled, sample_cells
 from finishadvisor.evenness.separate import MEDIUM, Separated, separate
 from finishadvisor.evenness.sun import SunPattern, find_sun_pattern
-from finishadvisor.evenness.uncertainty import Doubt, doubt_of
+from finishadvisor.evenness.uncertainty import TONE_SHARE, Doubt, doubt_of
 from finishadvisor.evenness.words import CAVEAT_SENTENCES, Caveat, Masked, Refusal
 from finishadvisor.records.evenness import Evenness, Lighting, ScaleSteps, Sigma
 from finishadvisor.records.shade import Measurement, ShadeMap
@@ -42,6 +52,7 @@ MOST_FINE_FT2: Final = 1200.0
 LEAST_CELL_IN: Final = 0.25
 MOST_CELL_IN: Final = 24.0
 MOST_MAP_CELLS: Final = 2_000_000
+WET_RING_IN: Final = 8.0
 LEAST_USED: Final = 0.05
 """Share of cells below which no light can be fitted."""
 
@@ -97,10 +108,10 @@ def measure(
     """
     try:
         width_px, height_px = picture_size(photo)
+        decoded = read_photo(photo)  # before the marks: a photo that cannot be read is refused whatever is marked on it
         check_marks(marks, width_px, height_px)
         plane = plane_of(marks, width_px, height_px)
         _check_cell(cell_in, plane)
-        decoded = read_photo(photo)
         slab = _look(decoded, plane, marks, stated_lab)
     except RefusedError as refused:
         return Measurement(refused_evenness(photo.name, refused), None)
@@ -177,7 +188,7 @@ def _shade(view: _View, masks: Masks, sun: SunPattern | None) -> tuple[Separated
         view.grid,
         separated,
         used=masks.used,
-        sheets=view.marks.sheets,
+        sheets=() if sun is not None and sun.dappled else view.marks.sheets,
         stated_lab=view.stated_lab,
     )
     return separated, leveled
@@ -198,22 +209,26 @@ def _pass(answers: gate.Answers) -> list[Caveat]:
 def _measurement(name: str, slab: _Slab, cell_in: float) -> Measurement:
     grid, used = slab.view.grid, slab.masks.used
     lab = mean_shade(slab.leveled.lab, used, grid.cell_in, MEAN_IN)
-    figures = figures_of(lab, used)
-    doubt = doubt_of(slab.leveled, slab.separated, used, grid)
     six_in = mean_shade(slab.leveled.lab, used, grid.cell_in, GRADE_MEAN_IN)
-    coarse = figures_of(six_in, used)
+    shades = two_shades(six_in, used)
+    figures = figures_of(lab, used, None if shades is None else shades[0])
+    doubt = doubt_of(slab.leveled, slab.separated, used, grid)
+    coarse = figures_of(six_in, used, None if shades is None else shades[0])
     de00 = np.where(used, color_difference(np.nan_to_num(lab), figures.typical_lab), np.nan)
     numbers = patch_cells(de00, used, grid, doubt.cell_noise)
     patches = describe_patches(numbers, lab, figures.typical_lab, used, grid)
+    caveats = slab.caveats if shades is None else (*slab.caveats, Caveat.TWO_SHADES)
+    if has_straight_step(numbers, patches, used, grid):
+        caveats = (*caveats, Caveat.STEP_OR_SHADOW)
     lowest, highest = (grade_of(max(0.0, coarse.index + sign * doubt.index)) for sign in (-1, 1))
     evenness = Evenness(
         photo=name,
-        warnings=tuple(CAVEAT_SENTENCES[caveat] for caveat in slab.caveats),
-        caveats=tuple(caveat.value for caveat in slab.caveats),
+        warnings=tuple(CAVEAT_SENTENCES[caveat] for caveat in caveats),
+        caveats=tuple(caveat.value for caveat in caveats),
         grade=grade_of(coarse.index).value,
         grade_range=(lowest.value, highest.value),
         typical_lab=_rounded_lab(figures.typical_lab),
-        second_lab=None,
+        second_lab=None if shades is None else _rounded_lab(shades[1]),
         level=slab.leveled.level,
         share_over={cast('Literal["2", "3", "5"]', str(k)): round(v, 4) for k, v in figures.share_over.items()},
         p95_de00=round(figures.p95_de00, 3),
@@ -250,12 +265,35 @@ def _scale_steps(lab: Array, used: Mask) -> ScaleSteps:
     )
 
 
-def _error_map(doubt: Doubt, slab: _Slab, wanted: Grid) -> Array:
-    """Return the standard error of L* at each cell of the wanted grid: lighting and grain together."""
+def _error_map(doubt: Doubt, slab: _Slab, wanted: Grid, away: Array) -> Array:
+    """Return the standard error of L* at each cell of the wanted grid: lighting, grain, tone and level together.
+
+    Args:
+        doubt: what is open.
+        slab: the slab.
+        wanted: the grid.
+        away: difference of L* from the typical one at each cell, shape (rows, cols).
+    """
     blocks = slab.separated.blocks
     every = np.ones(blocks.used.shape, dtype=np.bool_)
     light, _ = resampled(doubt.light[:, :, None], every, blocks.grid, wanted)
-    return np.asarray(np.hypot(light[:, :, 0], doubt.cell_noise))
+    tone = TONE_SHARE[slab.leveled.level] * np.nan_to_num(away)
+    return np.asarray(np.sqrt(light[:, :, 0] ** 2 + doubt.cell_noise**2 + tone**2))
+
+
+def _wet_ratio(slab: _Slab) -> float | None:
+    """Return how much of the dry slab's light a wetted patch keeps: medians of the patch and of a ring around it."""
+    from scipy.ndimage import binary_dilation
+
+    wet = slab.masks.reasons.get(Masked.WET)
+    if wet is None:
+        return None
+    reach = max(1, round(WET_RING_IN / slab.view.grid.cell_in))
+    ring = binary_dilation(wet, np.ones((3, 3)), iterations=reach) & slab.masks.used
+    if not ring.any():
+        return None
+    brightness = slab.separated.shade[:, :, 0]
+    return round(float(np.exp(np.median(brightness[wet]) - np.median(brightness[ring]))), 3)
 
 
 def _shade_map(slab: _Slab, lab: Array, typical: Array, doubt: Doubt, cell_in: float) -> ShadeMap:
@@ -271,6 +309,8 @@ def _shade_map(slab: _Slab, lab: Array, typical: Array, doubt: Doubt, cell_in: f
         de00=np.where(used, color_difference(np.nan_to_num(lab), typical), np.nan),
         used=used,
         typical_lab=_rounded_lab(typical),
-        error_L=_error_map(doubt, slab, grid),
+        error_L=_error_map(doubt, slab, grid, lab[:, :, 0] - typical[0]),
+        wet_ratio=_wet_ratio(slab),
+        mottling_L=round(mottling(slab.leveled.lab, slab.masks.used, slab.view.grid.cell_in), 3),
         picture=squared_up(slab.view.photo, plane),
     )

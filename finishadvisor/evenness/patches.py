@@ -17,6 +17,9 @@ Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 MOST_PATCHES: Final = 200
+STRAIGHT_FT: Final = 3.0
+STRAIGHT_WITHIN_IN: Final = 1.5
+"""How long and how straight (rms) a border must be to be that of a shadow."""
 
 
 @dataclass(frozen=True)
@@ -92,6 +95,35 @@ def describe_patches(
         mean = lab[numbers == region.label].mean(axis=0)
         found.append(_patch(region, mean, typical, kind_of(features, mean - typical), grid))
     return tuple(sorted(found, key=lambda patch: -patch.area_ft2))
+
+
+def has_straight_step(numbers: NDArray[np.intp], patches: tuple[Patch, ...], used: Mask, grid: Grid) -> bool:
+    """Return whether the border of a large area runs straight through the slab, as a shadow of a wall or roof would.
+
+    Args:
+        numbers: the patch of each cell, shape (rows, cols).
+        patches: the patches, by their number.
+        used: True for cells that count.
+        grid: the cells.
+    """
+    from scipy.ndimage import binary_dilation, binary_erosion
+
+    large = [patch for patch in patches if patch.kind == PatchKind.LARGE_SIDE]
+    for patch in large[:3]:
+        row, col = grid.index_of(patch.x_ft + 1e-6, patch.y_ft + 1e-6)
+        rows = slice(row, row + round(patch.length_ft * grid.rows / grid.length_ft))
+        cols = slice(col, col + round(patch.width_ft * grid.cols / grid.width_ft))
+        inside = numbers[rows, cols]
+        number = int(np.bincount(inside[inside > 0]).argmax())
+        cells = numbers == number
+        border = binary_dilation(cells) & ~cells & binary_erosion(used, iterations=2)
+        points = np.column_stack(np.nonzero(border)) * grid.cell_in
+        if len(points) * grid.cell_in < 12 * STRAIGHT_FT:
+            continue
+        _, spread, _ = np.linalg.svd(points - points.mean(axis=0), full_matrices=False)
+        if spread[1] / np.sqrt(len(points)) < STRAIGHT_WITHIN_IN:
+            return True
+    return False
 
 
 def kind_of(features: Features, difference: Array) -> PatchKind:

@@ -100,9 +100,8 @@ def choose_shape(blocks: Blocks, plane: Plane) -> Shape:
     A flexible field hides soft marks, a stiff one leaves light in; how far the light ranges over the slab tells open
     sky from a room.
     """
-    spread = range_of(
-        fit_light(blocks.balance, blocks.used, blocks.grid, plane, SIMPLE), plane, blocks.grid, blocks.used
-    )
+    simple = fit_light(blocks.balance, blocks.used, blocks.grid, plane, SIMPLE)
+    spread = range_of(simple, plane, blocks.grid, blocks.used, radial=False)
     if spread < evenness_limit("light-simple-below"):
         return SIMPLE
     return MEDIUM if spread < evenness_limit("light-medium-below") else FULL

@@ -24,6 +24,10 @@ UNKNOWN_LEVELS_L: Final = (32.0, 62.0)
 """Between these lies the lightness of nearly every slab; differences shrink and grow with it."""
 
 
+TONE_SHARE: Final = {"sheet": 0.12, "stated": 0.15, "assumed": 0.2}
+"""Share of a difference that the camera's tone curve and the level leave open, by where the level came from."""
+
+
 @dataclass(frozen=True)
 class Doubt:
     """Standard deviations.
@@ -56,9 +60,9 @@ def doubt_of(leveled: Leveled, separated: Separated, used: Mask, grid: Grid) -> 
     return Doubt(
         cell_noise=grain / window_of(MEAN_IN, grid.cell_in),
         light=np.sqrt(LIGHT_FLOOR_L**2 + (SPREAD_FACTOR * spread * slope) ** 2),
-        share_over_3=_sigma([f.share_over[3] for f in (here, *others)], [f.share_over[3] for f in levels], 0.005, 0.1),
-        p95_de00=_sigma([f.p95_de00 for f in (here, *others)], [f.p95_de00 for f in levels], 0.12, 0.07),
-        index=_sigma([f.index for f in (here, *others)], [f.index for f in levels], 0.04, 0.07),
+        share_over_3=_sigma([f.share_over[3] for f in (here, *others)], [f.share_over[3] for f in levels], 0.006, 0.15),
+        p95_de00=_sigma([f.p95_de00 for f in (here, *others)], [f.p95_de00 for f in levels], 0.2, 0.12),
+        index=_sigma([f.index for f in (here, *others)], [f.index for f in levels], 0.06, 0.12),
     )
 
 

@@ -30,6 +30,10 @@ class ShadeMap:
     """Standard error of L* against the typical shade at each cell, shape (rows, cols)."""
     picture: "NDArray[np.uint8]"
     """The squared-up photo as a viewer shows it, sRGB, shape (picture rows, picture cols, 3), row 0 at the origin."""
+    wet_ratio: float | None = None
+    """Reflectance of the patch that was wetted on purpose over that of the dry slab around it; None without one."""
+    mottling_L: float = 0.0
+    """Spread (standard deviation) of L* in marks 4 in to 12 in wide: mottling."""
 
 
 @dataclass(frozen=True)
