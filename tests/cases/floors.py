@@ -56,8 +56,10 @@ def subject(finish: str) -> Subject:
     return finish_subject(catalog().finishes[finish], catalog())
 
 
-def tried(finish: str, values: Mapping[str, FactValue | None]) -> tuple[Finding, ...]:
-    return try_rules(catalog().rules.values(), subject(finish), values, catalog().facts)
+def tried(
+    finish: str, values: Mapping[str, FactValue | None], rows: Catalog | None = None
+) -> tuple[Finding, ...]:  # fmt: skip
+    return try_rules((rows or catalog()).rules.values(), subject(finish), values, catalog().facts)
 
 
 def verdict(finish: str, values: Mapping[str, FactValue | None]) -> str:
