@@ -1,9 +1,9 @@
 """The earliest plan: tasks of all floors on one calendar of the crew, every coat inside its window.
 
-Exact, on one floor and for a given crew: no order of quarter hours ends the chain of tasks earlier. Tasks that nothing
-hurries are laid as early as they can be, which is best since a later start never lets a follower start earlier. Coats
-tied by recoat windows are searched as one block over every quarter hour, with the ends of what follows remembered.
-Exact also in that screening is inserted only where no plan within the search keeps all windows.
+Exact, on one floor and for a given crew: no choice of quarter hours ends the chain of tasks earlier. A later start
+never lets a follower start earlier, so each task is done at the first quarter hour that lets all that follows fit;
+coats tied by recoat windows are searched as one block, going back where a window cannot be met. Exact also in that
+screening is inserted only where no plan within the search keeps all windows.
 
 Heuristic: the crew works as one team on one task at a time; several floors are planned one behind the other, later ones
 in the gaps that earlier ones leave, in every order up to four floors and in rotation beyond; a coat longer than the
@@ -26,6 +26,8 @@ MOST_IN_TEAM: Final = 12
 _MOST_ORDERED_FLOORS: Final = 4
 _NEVER: Final = 10**9
 """A slot behind every plan."""
+_ROUNDING: Final = 1e-6
+"""Slots; sums of shares of an hour end this little beside the full minute."""
 
 Interval = tuple[int, int]
 
@@ -110,7 +112,7 @@ def lay_slots(link: Link, calendar: Calendar, slots: int, earliest: int, due: fl
     for begin, end in calendar.from_slot(earliest):
         start = begin
         while start + slots <= end:
-            if due is not None and start + slots > due:
+            if due is not None and start + slots > due + _ROUNDING:
                 return
             bad = next_bad[start // SLOTS_PER_HOUR]
             if bad <= (start + slots - 1) // SLOTS_PER_HOUR:
@@ -216,7 +218,7 @@ class FloorSearch:
         if below is None or below.link.setting is None:
             return slot
         over = below.link.setting.over(event_before(link), below.end)
-        return max(slot, math.ceil(over - 1e-6)) if over is not None else _NEVER
+        return max(slot, math.ceil(over - _ROUNDING)) if over is not None else _NEVER
 
     def _place_one(self, number: int, placed: Sequence[Placed]) -> list[Placed]:
         link = self.links[number]
@@ -246,34 +248,33 @@ class FloorSearch:
             yield tuple(spans)
 
     def _place_block(self, first: int, last: int, placed: Sequence[Placed]) -> list[Placed]:
-        """Return the coats from one place to another, tied by their windows, so that the last ends earliest."""
-        at_least = [link.slots(self.crew) for link in self.links]
-        rest_after: dict[tuple[int, int], list[Placed] | None] = {}
+        """Return the coats from one place to another, tied by their windows, so that the last ends earliest.
 
-        def best_from(number: int, before: Sequence[Placed], due: float | None) -> list[Placed] | None:
+        The first start that lets everything behind it fit is the best one: a later start ends no window earlier and
+        opens none earlier. So starts are tried in order, going back where nothing follows, and dead ends remembered.
+        """
+        dead_ends: set[tuple[int, int]] = set()
+
+        def first_fit(number: int, before: Sequence[Placed], due: float | None) -> list[Placed] | None:
             link = self.links[number]
             if link.coat is None:
                 here = self._place_one(number, before)
-                rest = best_from(number + 1, [*before, *here], due) if here else None
+                rest = first_fit(number + 1, [*before, *here], due) if here else None
                 return None if rest is None else [*here, *rest]
-            best: list[Placed] | None = None
             earliest = self._earliest(link, before)
             for spans in self._coat_spans(link, earliest, due):
-                start = spans[0][0]
-                if best is not None and start + sum(at_least[number : last + 1]) >= best[-1].end:
-                    break
                 laid = Placed(link, spans, earliest, due, link.crew(self.crew))
-                if (number, start) not in rest_after:
-                    rest_after[number, start] = follow(number, [*before, laid])
-                rest = rest_after[number, start]
-                if rest is not None and (best is None or [laid, *rest][-1].end < best[-1].end):
-                    best = [laid, *rest]
-            return best
+                if number == last:
+                    return [laid]
+                if (number, laid.start) in dead_ends:
+                    continue
+                rest = first_fit(number + 1, [*before, laid], self._due(laid))
+                if rest is not None:
+                    return [laid, *rest]
+                dead_ends.add((number, laid.start))
+            return None
 
-        def follow(number: int, before: Sequence[Placed]) -> list[Placed] | None:
-            return [] if number == last else best_from(number + 1, before, self._due(before[-1]))
-
-        return best_from(first, placed, None) or []
+        return first_fit(first, placed, None) or []
 
     def _due(self, laid: Placed) -> float | None:
         """Return when the recoat window of a coat ends, counted from the first of it that was laid."""

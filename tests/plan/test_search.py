@@ -1,0 +1,143 @@
+"""The search keeps every limit, ends as early as brute force, and never later with more crew."""
+
+import datetime
+import itertools
+import math
+import random
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from finishadvisor.plan.search import Calendar, FloorSearch, plan_floors
+from tests.plan.fixtures import a_chain, a_clock, a_link, a_material, an_air
+from tests.plan.independent import breaches, brute_force_end
+
+QUICK = {"slab_f": 77, "tack_free_h": 1, "recoat_min_h": 2, "recoat_max_h": 9}
+
+
+@st.composite
+def airs(draw, hours, rainy=True):
+    """Random weather from a drawn seed: days and nights, fronts, a slab that follows behind, some rain and sun."""
+    weather = random.Random(draw(st.integers(0, 10**9)))
+    middle_f, swing_f, lag = weather.uniform(55, 85), weather.uniform(0, 15), weather.uniform(0.02, 0.3)
+    wetness = weather.uniform(0, 0.06) if rainy else 0.0
+    air_f, rh_pct, slab_f = [], [], []
+    front = slab = 0.0
+    for hour in range(hours):
+        front = 0.97 * front + weather.gauss(0, 1.2)
+        air_f.append(round(min(max(middle_f + front + swing_f * math.sin((hour - 14) * math.pi / 12), 20), 115), 1))
+        rh_pct.append(round(min(max(weather.gauss(58, 15), 5), 100)))
+        slab = air_f[0] if hour == 0 else slab + lag * (air_f[-1] - slab)
+        slab_f.append(round(slab, 1))
+    rain = [weather.random() < wetness for _ in range(hours)]
+    sun = [weather.random() < 0.06 for _ in range(hours)]
+    return an_air(hours, air_f=air_f, slab_f=slab_f, rh_pct=rh_pct, rain=rain, direct_sun=sun)
+
+
+def plan(links, clock, crew):
+    return FloorSearch(links, Calendar(clock.stretches, clock.longest_stretch), crew).run()
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.data())
+def test_no_coat_breaks_a_window_a_limit_or_the_work_hours(data):
+    clock = a_clock(12)
+    air = data.draw(airs(clock.hours))
+    shorter = {**QUICK, "slab_f": 95, "tack_free_h": 0.5, "recoat_min_h": 1, "recoat_max_h": 15}
+    resin = a_material({**QUICK, "recoat_max_h": 28}, shorter)
+    top = a_material({"slab_f": 77, "recoat_min_h": 3, "recoat_max_h": 40}, id_="top")
+    hours = [data.draw(st.floats(0.5, 3)) for _ in range(4)]
+    links = a_chain(
+        air, a_link(hours[0]), a_link(hours[1], resin, 70), a_link(0.5, phase=70), a_link(hours[2], resin, 70),
+        a_link(hours[3], top, 70),
+    )  # fmt: skip
+    found = plan(links, clock, 1)
+    assert breaches(found.placed, clock) == []
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.data())
+def test_the_search_ends_when_brute_force_ends(data):
+    clock = a_clock(3, start=datetime.time(9), end=datetime.time(12))
+    air = data.draw(airs(clock.hours))
+    resin = a_material({**QUICK, "recoat_max_h": data.draw(st.sampled_from([9, 23, 26, 30]))}, air_low_f=50)
+    hours = [data.draw(st.sampled_from([0.5, 1.0, 1.75])) for _ in range(3)]
+    links = a_chain(air, a_link(hours[0]), a_link(hours[1], resin, 70), a_link(hours[2], resin, 70))
+    least = brute_force_end(links, clock, 1)
+    found = plan(links, clock, 1)
+    assert (found.end if found.feasible else float("inf")) == least
+
+
+def test_a_first_coat_waits_so_that_the_second_keeps_its_window():
+    # Friday's coat could only be followed on Monday, behind its 24 h: it is laid on Monday with a follower on Tuesday.
+    friday = datetime.date(2026, 6, 5)
+    clock = a_clock(10, first=friday)
+    resin = a_material({"slab_f": 77, "recoat_min_h": 10, "recoat_max_h": 30})
+    air = an_air(clock.hours)
+    found = plan(a_chain(air, a_link(2, resin, 70), a_link(2, resin, 70)), clock, 1)
+    assert [clock.moment(here.start).strftime("%a %H:%M") for here in found.placed] == ["Mon 07:00", "Tue 07:00"]
+    assert brute_force_end(a_chain(air, a_link(2, resin, 70), a_link(2, resin, 70)), clock, 1) == found.end
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.data())
+def test_more_crew_never_ends_later(data):
+    clock = a_clock(10)
+    resin = a_material(QUICK | {"recoat_max_h": 30})
+    chains = []
+    for _ in range(2):
+        air = data.draw(airs(clock.hours, rainy=False))
+        hours = [data.draw(st.floats(0.5, 9)) for _ in range(3)]
+        chains.append(a_chain(air, a_link(hours[0]), a_link(hours[1], resin, 70), a_link(hours[2], resin, 70)))
+    ends = []
+    for crew in (1, 2, 3, 5):
+        plans = plan_floors(chains, clock, crew)
+        fits = all(found.feasible for found in plans)
+        ends.append(max(found.end for found in plans) if fits else float("inf"))
+    assert ends == sorted(ends, reverse=True)
+
+
+def test_one_crew_works_on_one_floor_at_a_time():
+    clock = a_clock(10)
+    resin = a_material()
+    chains = [a_chain(an_air(clock.hours), a_link(5), a_link(3, resin, 70), a_link(3, resin, 70)) for _ in range(3)]
+    spans = sorted(span for found in plan_floors(chains, clock, 2) for here in found.placed for span in here.spans)
+    assert len(spans) >= 9
+    assert all(before[1] <= after[0] for before, after in itertools.pairwise(spans))
+
+
+def test_a_later_floor_uses_the_hours_in_which_an_earlier_one_sets():
+    clock = a_clock(10)
+    slow = a_material({"slab_f": 77, "recoat_min_h": 16, "recoat_max_h": 48})
+    chains = [a_chain(an_air(clock.hours), a_link(2, slow, 70), a_link(2, slow, 70)) for _ in range(2)]
+    ends = [clock.moment(found.end).strftime("%a") for found in plan_floors(chains, clock, 1)]
+    assert ends == ["Tue", "Tue"]
+
+
+def test_preparation_is_drawn_up_to_the_coat():
+    clock = a_clock(20)
+    wait_until = clock.slot_of_day(datetime.date(2026, 6, 11))
+    coat = a_link(2, a_material(), 70, not_before_slot=wait_until)
+    found = plan(a_chain(an_air(clock.hours), a_link(1, phase=10), a_link(3, phase=40), coat), clock, 1)
+    assert [clock.moment(here.start).date().day for here in found.placed] == [1, 10, 11]
+
+
+def test_a_wait_holds_up_everything_but_other_tests():
+    clock = a_clock(20)
+    links = a_chain(an_air(clock.hours), a_link(1, phase=10, wait_h=24), a_link(1, phase=10), a_link(1, phase=30))
+    found = plan(links, clock, 1)
+    assert [clock.moment(here.start).strftime("%a %H:%M") for here in found.placed] == [
+        "Mon 07:00", "Mon 08:00", "Tue 08:00",
+    ]  # fmt: skip
+
+
+def test_a_coat_that_outlasts_the_workday_is_laid_in_parts():
+    clock = a_clock(10)
+    found = plan(a_chain(an_air(clock.hours), a_link(12, a_material(), 70)), clock, 1)
+    assert [end - start for start, end in found.placed[0].spans] == [24, 24]
+    assert breaches(found.placed, clock) == []
+
+
+def test_without_working_hours_nothing_fits():
+    clock = a_clock(10, start=datetime.time(15), end=datetime.time(7))
+    assert not plan(a_chain(an_air(clock.hours), a_link(1)), clock, 1).feasible
