@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from finishadvisor.advice.conditions import tell_conditions
-from finishadvisor.advice.subject import finish_subject
 from finishadvisor.catalog.models import Catalog, Fact, Finish
 from finishadvisor.records.advice import Verdict
 from finishadvisor.records.finding import Finding
 from finishadvisor.rules.conditions import Condition, Values, undecided_part
-from finishadvisor.rules.evaluate import try_rules
+from finishadvisor.rules.evaluate import about_matches, try_rule, try_rules
+from finishadvisor.works.subject import finish_subject
 
 
 @dataclass(frozen=True)
@@ -37,6 +37,26 @@ def judge(finish: Finish, facts: Values, catalog: Catalog) -> Judgement:
         catalog: the catalog as this job sees it.
     """
     findings = try_rules(catalog.rules.values(), finish_subject(finish, catalog), facts, catalog.facts)
+    return _judged(finish, findings, facts, catalog)
+
+
+def judge_finishes(facts: Values, catalog: Catalog) -> tuple[Judgement, ...]:
+    """Judge every finish of the catalog; each rule is tried once, since it says the same of whatever it speaks of.
+
+    Args:
+        facts: every fact of the catalog, None where it is unknown.
+        catalog: the catalog as this job sees it.
+    """
+    tried = {rule.id: try_rule(rule, facts, catalog.facts) for rule in catalog.rules.values()}
+    judged = []
+    for finish in catalog.finishes.values():
+        subject = finish_subject(finish, catalog)
+        findings = tuple(tried[rule.id] for rule in catalog.rules.values() if about_matches(rule.about, subject))
+        judged.append(_judged(finish, findings, facts, catalog))
+    return tuple(judged)
+
+
+def _judged(finish: Finish, findings: tuple[Finding, ...], facts: Values, catalog: Catalog) -> Judgement:
     verdict = verdict_of(findings, facts, catalog)
     conditions = tell_conditions(findings, facts, catalog) if verdict == "suits-if" else ()
     return Judgement(finish.id, verdict, conditions, findings)

@@ -36,10 +36,11 @@ def try_rules(
         values: every fact by id, None where it is unknown.
         facts: every fact by id.
     """
-    return tuple(_try_rule(rule, values, facts) for rule in rules if about_matches(rule.about, subject))
+    return tuple(try_rule(rule, values, facts) for rule in rules if about_matches(rule.about, subject))
 
 
-def _try_rule(rule: Rule, values: Values, facts: Mapping[str, Fact]) -> Finding:
+def try_rule(rule: Rule, values: Values, facts: Mapping[str, Fact]) -> Finding:
+    """Return what one rule says; it is the same for every subject that the rule speaks of."""
     holds = truth(rule.when, values)
     met: Met = "unknown" if holds is None else "yes" if holds else "no"
     return Finding(

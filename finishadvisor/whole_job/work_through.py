@@ -8,7 +8,7 @@ from pathlib import Path
 from finishadvisor.advice.advise import advise_floor
 from finishadvisor.advice.causes import with_causes
 from finishadvisor.advice.derive import derive_facts
-from finishadvisor.advice.verdict import Judgement, judge
+from finishadvisor.advice.verdict import Judgement, judge_finishes
 from finishadvisor.advice.why import explain
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.errors import JobError, nearest_of
@@ -84,7 +84,7 @@ def advise_one(opened: Opened, floor: Floor, evenness: FloorEvenness | None) -> 
     """Advise one floor from what is known of it, with its measured evenness where there is one."""
     job, catalog = opened.job, opened.catalog
     facts = derive_facts(job, floor, catalog, opened.on, evenness)
-    judgements = tuple(judge(finish, facts, catalog) for finish in catalog.finishes.values())
+    judgements = judge_finishes(facts, catalog)
     priced = price_finishes(opened, floor, facts, judgements)
     advice = advise_floor(
         job, floor, facts, judgements, priced.first_costs, priced.recoat_costs, priced.days_out, priced.works, catalog,

@@ -1,8 +1,8 @@
 import datetime
 
 from finishadvisor.advice.conditions import tell_conditions
-from finishadvisor.advice.subject import finish_subject
 from finishadvisor.rules.evaluate import try_rules
+from finishadvisor.works.subject import finish_subject
 from tests.advice.floors import a_catalog, a_fact, a_finish, a_rule
 
 ON = datetime.date(2026, 11, 20)

@@ -1,4 +1,4 @@
-from finishadvisor.advice.subject import cautions_of, finish_subject
+from finishadvisor.works.subject import cautions_of, finish_subject
 from tests.advice.floors import a_finish, shipped
 
 

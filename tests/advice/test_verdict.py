@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from finishadvisor.advice.verdict import judge
+from finishadvisor.advice.verdict import judge, judge_finishes
 from tests.advice.floors import a_catalog, a_fact, a_finish, a_rule, shipped
 
 FACTS = [
@@ -60,6 +60,13 @@ def test_one_met_forbid_outweighs_everything():
     judged = judge(a_finish(), {**UNKNOWN, "use_b": True}, a_catalog(FACTS, rules))
     assert (judged.verdict, judged.conditions) == ("does-not-suit", ())
     assert [finding.met for finding in judged.findings] == ["unknown", "yes"]
+
+
+def test_all_finishes_together_are_judged_as_each_by_itself():
+    catalog = shipped()
+    facts = {**dict.fromkeys(catalog.facts), "place": "indoors", "use": "garage", "slab_rh_pct": 82.0}
+    alone = tuple(judge(finish, facts, catalog) for finish in catalog.finishes.values())
+    assert judge_finishes(facts, catalog) == alone
 
 
 # --- whatever is found out later -----------------------------------------------------------------------------------
