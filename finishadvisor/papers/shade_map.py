@@ -1,24 +1,18 @@
 """The shade map beside the squared-up photo, drawn to one scale in feet from the origin corner."""
 
-import os
-import tempfile
 from io import BytesIO
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any, Final
 
 import numpy as np
 
-from finishadvisor.papers.look import look
-from finishadvisor.papers.typeset import font_folder
+from finishadvisor.papers.figures import DOTS_PER_INCH, INK, PAPER, QUIET, TITLE_PT, WHITE, plain_style, ready
 from finishadvisor.records.shade import Measurement, ShadeMap
+from finishadvisor.units import METERS_PER_FOOT
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-PAPER: Final = look().color["paper"]
-INK: Final = look().color["ink"]
-QUIET: Final = look().color["quiet"]
-RULE: Final = look().color["rule"]
 LIMITS: Final = (2.0, 3.0, 5.0)
 """Differences whose share of the slab is given; marked on the bar."""
 END_OF_BAR: Final = 8.0
@@ -26,14 +20,16 @@ MOST_NUMBERS: Final = 40
 PANEL_IN: Final = 4.6
 
 
-def shade_map_png(measurement: Measurement) -> bytes:
+def shade_map_png(measurement: Measurement, *, units: str = "us", panel_in: float = PANEL_IN) -> bytes:
     """Return the drawn map of a measured photo as a PNG file."""
     file = BytesIO()
-    draw_shade_map(measurement, file)
+    draw_shade_map(measurement, file, units=units, panel_in=panel_in)
     return file.getvalue()
 
 
-def draw_shade_map(measurement: Measurement, file: Path | IO[bytes]) -> None:
+def draw_shade_map(
+    measurement: Measurement, file: Path | IO[bytes], *, units: str = "us", panel_in: float = PANEL_IN
+) -> None:
     """Draw the map of a measured photo as PNG, the squared-up photo beside it.
 
     Shade is lighter (warm) or darker (cool) than the typical one, by its CIEDE2000; cells left out are hatched, patches
@@ -42,6 +38,8 @@ def draw_shade_map(measurement: Measurement, file: Path | IO[bytes]) -> None:
     Args:
         measurement: a photo that was not refused.
         file: where the picture goes.
+        units: axes in feet for "us", in meters for "metric".
+        panel_in: width of each of the two pictures [in].
 
     Raises:
         ValueError: the photo was refused, so there is no map.
@@ -49,47 +47,26 @@ def draw_shade_map(measurement: Measurement, file: Path | IO[bytes]) -> None:
     shade = measurement.shade
     if shade is None:
         raise ValueError("a refused photo has no shade map")
-    use_own_cache_and_font()
+    ready()
     from matplotlib.figure import Figure
 
+    scale = METERS_PER_FOOT if units == "metric" else 1.0
     tall = min(max(shade.length_ft / shade.width_ft, 0.35), 2.2)
-    figure = Figure(figsize=(2 * PANEL_IN + 1.9, PANEL_IN * tall + 1.35), facecolor=PAPER, layout="constrained")
-    with _plain_style():
+    size_in = (2 * panel_in + 1.5, panel_in * tall + 1.1)
+    figure = Figure(figsize=size_in, facecolor="none", layout="constrained")
+    with plain_style():
         photo, drawn = figure.subplots(1, 2, sharex=True, sharey=True)
-        extent = (0, shade.width_ft, 0, shade.length_ft)
+        extent = (0, shade.width_ft * scale, 0, shade.length_ft * scale)
         photo.imshow(shade.picture, origin="lower", extent=extent, interpolation="nearest")
-        photo.set_title("The photo, squared up", loc="left", fontsize=10.5, color=INK)
+        photo.set_title("The photo, squared up", loc="left", fontsize=TITLE_PT, color=INK)
         _draw_cells(drawn, shade, extent)
-        _draw_patches(drawn, measurement)
-        drawn.set_title("Shade against the typical one", loc="left", fontsize=10.5, color=INK)
+        _draw_patches(drawn, measurement, scale)
+        drawn.set_title("Shade against the typical one", loc="left", fontsize=TITLE_PT, color=INK)
         for axes in (photo, drawn):
-            _draw_feet(axes, shade)
+            _draw_axes(axes, extent, "m" if units == "metric" else "ft")
         _draw_bar(figure, drawn)
-        figure.suptitle(_headline(measurement), x=0.012, ha="left", fontsize=12.5, color=INK)
-        figure.savefig(file, format="png", dpi=160, facecolor=PAPER)
-
-
-def use_own_cache_and_font() -> None:
-    """Keep the drawing library's cache out of the home folder, and make the open font known to it."""
-    os.environ.setdefault("MPLCONFIGDIR", str(Path(tempfile.gettempdir()) / "finishadvisor-figures"))
-    from matplotlib import font_manager
-
-    if not any(font.name == look().type["family"] for font in font_manager.fontManager.ttflist):
-        for file in sorted(font_folder().rglob("*.[ot]tf")):
-            font_manager.fontManager.addfont(str(file))
-
-
-def _plain_style() -> Any:
-    import matplotlib as mpl
-
-    families = [look().type["family"], "DejaVu Sans"]
-    return mpl.rc_context({
-        "font.size": 9.5,
-        "font.family": families,
-        "hatch.linewidth": 0.6,
-        "hatch.color": QUIET,
-        "axes.edgecolor": RULE,
-    })
+        figure.suptitle(_headline(measurement), x=0.012, ha="left", fontsize=TITLE_PT * 1.2, color=INK)
+        figure.savefig(file, format="png", dpi=DOTS_PER_INCH, facecolor=WHITE)
 
 
 def signed_difference(shade: ShadeMap) -> np.ndarray[Any, np.dtype[np.float64]]:
@@ -101,36 +78,36 @@ def signed_difference(shade: ShadeMap) -> np.ndarray[Any, np.dtype[np.float64]]:
 def _draw_cells(axes: "Axes", shade: ShadeMap, extent: tuple[float, float, float, float]) -> None:
     from matplotlib.patches import Rectangle
 
-    axes.add_patch(
-        Rectangle((0, 0), shade.width_ft, shade.length_ft, facecolor=PAPER, edgecolor="none", hatch="////", zorder=0)
-    )
+    axes.add_patch(Rectangle((0, 0), extent[1], extent[3], facecolor=PAPER, edgecolor="none", hatch="////", zorder=0))
     axes.imshow(
         signed_difference(shade), origin="lower", extent=extent, interpolation="nearest", cmap="PuOr_r",
         vmin=-END_OF_BAR, vmax=END_OF_BAR, zorder=1,
     )  # fmt: skip
 
 
-def _draw_patches(axes: "Axes", measurement: Measurement) -> None:
+def _draw_patches(axes: "Axes", measurement: Measurement, scale: float) -> None:
     from matplotlib.patheffects import withStroke
 
     halo = [withStroke(linewidth=2.4, foreground=PAPER)]
     for number, patch in enumerate(measurement.evenness.patches or (), start=1):
-        outline = np.array([*patch.outline_ft, patch.outline_ft[0]])
+        outline = np.array([*patch.outline_ft, patch.outline_ft[0]]) * scale
         axes.plot(outline[:, 0], outline[:, 1], color=INK, linewidth=0.8, zorder=2)
         if number <= MOST_NUMBERS:
-            x, y = patch.x_ft + patch.width_ft / 2, patch.y_ft + patch.length_ft / 2
+            x, y = (patch.x_ft + patch.width_ft / 2) * scale, (patch.y_ft + patch.length_ft / 2) * scale
             axes.text(
                 x, y, str(number), ha="center", va="center", fontsize=8, color=INK, path_effects=halo, zorder=3,
                 clip_on=True,
             )  # fmt: skip
 
 
-def _draw_feet(axes: "Axes", shade: ShadeMap) -> None:
+def _draw_axes(axes: "Axes", extent: tuple[float, float, float, float], unit: str) -> None:
     from matplotlib.ticker import MaxNLocator
 
-    axes.set(xlim=(0, shade.width_ft), ylim=(0, shade.length_ft), aspect="equal")
-    axes.set_xlabel("along the first side, ft", color=QUIET)
-    axes.set_ylabel("along the second side, ft", color=QUIET)
+    axes.set(xlim=extent[:2], ylim=extent[2:], aspect="equal")
+    axes.set_xlabel(f"along the first side, {unit}", color=QUIET)
+    axes.set_ylabel(f"along the second side, {unit}", color=QUIET)
+    for side in axes.spines.values():
+        side.set_visible(False)
     axes.label_outer()
     axes.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
     axes.yaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
@@ -155,6 +132,6 @@ def _headline(measurement: Measurement) -> str:
     if evenness.share_over is None or evenness.p95_de00 is None:
         return grade
     return (
-        f"{grade}: {evenness.share_over['3']:.0%} of the slab differs by more than 3; "
+        f"{grade}: {evenness.share_over['3'] * 100:.0f} % of the slab differs by more than 3; "
         f"95 % of it stays within {evenness.p95_de00:.1f}"
     )

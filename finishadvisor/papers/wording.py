@@ -1,6 +1,7 @@
 """How numbers, money, times and verdicts are put into words: one voice for papers, page and command line."""
 
 import datetime
+import re
 from typing import Final
 
 from finishadvisor.records.advice import Verdict
@@ -15,6 +16,22 @@ from finishadvisor.units import (
 )
 
 CURRENCY_SIGNS: Final = {"USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£"}
+
+_UNITS: Final = (
+    "ft/gal", "ft²/gal", "ft²", "ft³", "ft", "in", "m²", "m³", "mm", "cm", "m", "µm", "mils", "mil", "gallons", "gallon",
+    "gal", "lb/ft²", "lb/1000", "lb", "kg", "g/L", "g/m²", "mg/m³", "µg/m³", "g", "oz", "L", "psi", "MPa", "ppm", "°F",
+    "°C", "F", "C", "%", "hours", "hour", "h", "minutes", "minute", "min", "days", "day", "weeks", "week", "months",
+    "month", "years", "year", "AM", "PM", "grit",
+)  # fmt: skip
+_UNIT: Final = re.compile(rf"(?<=\d) (?=(?:{'|'.join(map(re.escape, _UNITS))})(?![\w²³/]))")
+_DAY_OF_MONTH: Final = re.compile(r"\b(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec) (\d{1,2})\b")
+_TIMES: Final = re.compile(r"(?<=\d) ([x×]) (?=\d)")
+_PIECE: Final = 10
+_LONG_WORD: Final = re.compile(r"[^\s\-/\u200b]{21,}")
+_BREAK: Final = "\N{ZERO WIDTH SPACE}"
+_DATE: Final = re.compile(
+    r"(?:\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?\b(?P<day>\d{4}-\d\d-\d\d)(?:[ T](?P<clock>\d\d:\d\d)\b)?"
+)
 
 VERDICT_WORDS: Final[dict[Verdict, str]] = {
     "suits": "suits",
@@ -100,3 +117,61 @@ def day_text(day: datetime.date) -> str:
 def moment_text(moment: datetime.datetime) -> str:
     """Return a moment as a person says it: "Tue Sep 1, 9:30 AM"."""
     return f"{moment:%a %b} {moment.day}, {moment.hour % 12 or 12}:{moment:%M %p}"
+
+
+def day_and_moment_text(moment: datetime.datetime) -> str:
+    """Return a moment with its year left out and the weekday kept short: "Sep 1, 9:30 AM"."""
+    return f"{moment:%b} {moment.day}, {moment.hour % 12 or 12}:{moment:%M %p}"
+
+
+def hours_text(hours: float) -> str:
+    """Return a span of time: "45 min", "6 h", "2.5 days"."""
+    if hours < 1:
+        return f"{hours * 60:.0f} min"
+    return f"{number_text(hours)} h" if hours < 48 else f"{number_text(hours / 24)} days"
+
+
+def percent_text(share: float, digits: int = 0) -> str:
+    """Return a share of one in percent: "32 %"; what is not quite nothing reads "below 1 %"."""
+    least = 10**-digits
+    if 0 < share * 100 < least / 2:
+        return f"below {least:g} %"
+    return f"{number_text(share * 100, digits)} %"
+
+
+def plain_dates(text: str) -> str:
+    """Return a sentence with its machine-written dates as a person says them."""
+    return _DATE.sub(_plain_date, text)
+
+
+def _plain_date(found: re.Match[str]) -> str:
+    try:
+        day = datetime.date.fromisoformat(found["day"])
+        clock = datetime.time.fromisoformat(found["clock"]) if found["clock"] else None
+    except ValueError:
+        return found[0]
+    return day_text(day) if clock is None else moment_text(datetime.datetime.combine(day, clock))
+
+
+def sentence(text: str) -> str:
+    """Return a text that begins with a capital letter and ends with a stop."""
+    text = text.strip()
+    text = text[:1].upper() + text[1:]
+    return text if text.endswith((".", "!", "?", ":")) else f"{text}."
+
+
+def counted(number: int, one: str, many: str | None = None) -> str:
+    """Return a number of things: "1 floor", "3 floors"."""
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
+
+
+def tied(text: str) -> str:
+    """Return a text whose numbers stay on one line with their units, and whose longest words may be broken."""
+    text = _UNIT.sub("\N{NO-BREAK SPACE}", text)
+    text = _DAY_OF_MONTH.sub("\\1\N{NO-BREAK SPACE}\\2", text)
+    text = _TIMES.sub("\N{NO-BREAK SPACE}\\1\N{NO-BREAK SPACE}", text)
+    return _LONG_WORD.sub(lambda word: _BREAK.join(_pieces(word[0])), text)
+
+
+def _pieces(word: str) -> list[str]:
+    return [word[start : start + _PIECE] for start in range(0, len(word), _PIECE)]

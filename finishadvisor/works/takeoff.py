@@ -171,14 +171,25 @@ def _volume_ft3(length_ft: float, width_in: float, depth_in: float) -> float:
     return length_ft * width_in * depth_in / INCHES_PER_FOOT**2
 
 
-def _slab_zones(outline: Outline) -> tuple[Zone, ...]:
-    """Cut the slab along its joints; zones are numbered from the origin, row by row."""
+def zone_shapes(outline: Outline) -> "tuple[Polygon, ...]":
+    """Return the pieces of the slab between its joints, from the origin, row by row; empty where no joint cuts it.
+
+    Raises:
+        EntryError: the outline is no floor.
+    """
     joints = [joint for joint in outline.joints if joint.kind in ZONE_JOINTS]
     pieces = _cut(outline, joints) if joints else []
     if len(pieces) < 2:
+        return ()
+    return tuple(sorted(pieces, key=lambda piece: (round(piece.centroid.y, 1), round(piece.centroid.x, 1))))
+
+
+def _slab_zones(outline: Outline) -> tuple[Zone, ...]:
+    """Cut the slab along its joints; zones are numbered from the origin, row by row."""
+    shapes = zone_shapes(outline)
+    if not shapes:
         return (Zone(name="whole slab", area_ft2=area_ft2(outline)),)
-    in_order = sorted(pieces, key=lambda piece: (round(piece.centroid.y, 1), round(piece.centroid.x, 1)))
-    return tuple(Zone(name=f"zone {n}", area_ft2=piece.area) for n, piece in enumerate(in_order, start=1))
+    return tuple(Zone(name=f"zone {n}", area_ft2=piece.area) for n, piece in enumerate(shapes, start=1))
 
 
 def _cut(outline: Outline, joints: list[Joint]) -> "list[Polygon]":

@@ -1,0 +1,103 @@
+"""What all figures share: the drawing library's cache, the open font, one plain style, the kinds of file."""
+
+import os
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import cache
+from io import BytesIO
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final, Literal
+
+from finishadvisor.papers.look import look
+from finishadvisor.papers.typeset import font_folder
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+PAPER: Final = look().color["paper"]
+INK: Final = look().color["ink"]
+QUIET: Final = look().color["quiet"]
+RULE: Final = look().color["rule"]
+WORK: Final = look().color["work"]
+HOLD: Final = look().color["hold"]
+WHITE: Final = "#FFFFFF"
+
+TEXT_PT: Final = 9.0
+TITLE_PT: Final = 10.5
+DOTS_PER_INCH: Final = 160
+
+Form = Literal["svg", "pdf", "png"]
+
+
+def cache_folder() -> Path:
+    """Return where the drawing library keeps its list of fonts: the user's cache folder, else a temporary one."""
+    from platformdirs import user_cache_path
+
+    wanted = user_cache_path("finishadvisor", appauthor=False) / "figures"
+    try:
+        wanted.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        return Path(tempfile.gettempdir()) / "finishadvisor-figures"
+    return wanted if os.access(wanted, os.W_OK) else Path(tempfile.gettempdir()) / "finishadvisor-figures"
+
+
+@cache
+def ready() -> None:
+    """Point the drawing library at its cache folder, before its first import, and make the open font known to it."""
+    os.environ.setdefault("MPLCONFIGDIR", str(cache_folder()))
+    from matplotlib import font_manager
+
+    if not any(font.name == look().type["family"] for font in font_manager.fontManager.ttflist):
+        for file in sorted(font_folder().rglob("*.[ot]tf")):
+            font_manager.fontManager.addfont(str(file))
+
+
+@contextmanager
+def plain_style() -> Iterator[None]:
+    """Draw in the one plain style inside this block, whatever style the user has set up elsewhere."""
+    ready()
+    import matplotlib as mpl
+
+    style: dict[str, Any] = {
+        "font.size": TEXT_PT,
+        "font.family": [look().type["family"], "DejaVu Sans"],
+        "text.color": INK,
+        "axes.edgecolor": RULE,
+        "axes.labelcolor": QUIET,
+        "axes.spines.top": False,
+        "axes.spines.right": False,
+        "xtick.color": QUIET,
+        "ytick.color": QUIET,
+        "hatch.linewidth": 0.6,
+        "hatch.color": QUIET,
+        "svg.fonttype": "none",  # words stay words: they can be searched, and are set in the paper's own font
+        "svg.hashsalt": "finishadvisor",  # the same figure is the same file every time
+        "pdf.fonttype": 42,
+    }
+    with mpl.rc_context(style):
+        yield
+
+
+def new_figure(width_in: float, height_in: float) -> "Figure":
+    """Return an empty figure on white paper. Call it, and draw, inside `plain_style`."""
+    from matplotlib.figure import Figure
+
+    return Figure(figsize=(width_in, height_in), facecolor="none", layout="constrained")
+
+
+def picture_of(figure: "Figure", form: Form) -> bytes:
+    """Return a figure as a file. Call it inside `plain_style`."""
+    file = BytesIO()
+    undated = {"svg": {"Date": None}, "pdf": {"CreationDate": None}, "png": {}}[form]
+    figure.savefig(file, format=form, dpi=DOTS_PER_INCH, metadata=undated)
+    return file.getvalue()
+
+
+def bare_axes(axes: "Axes") -> None:
+    """Take ticks and frame off."""
+    axes.set_xticks([])
+    axes.set_yticks([])
+    for side in axes.spines.values():
+        side.set_visible(False)
