@@ -2,6 +2,8 @@
 
 from datetime import date, datetime
 
+from pydantic import Field
+
 from finishadvisor.records.base import Record
 
 
@@ -80,9 +82,9 @@ class Plan(Record):
     """What was taken for granted, a sentence each; the first step of each floor bears them as notes."""
     changes: tuple[str, ...] = ()
     """Where nothing fits: the nearest changes that would let it fit, a sentence each."""
-    inspect: dict[str, tuple[date, ...]] = {}
+    inspect: dict[str, tuple[date, ...]] = Field(default_factory=dict)
     """By floor: days on which to look whether the finish still does its work."""
-    air: dict[str, tuple[AirHour, ...]] = {}
+    air: dict[str, tuple[AirHour, ...]] = Field(default_factory=dict)
     """By floor: the hours that the plan reckons with, for drawing."""
 
     def as_json(self) -> dict[str, object]:
