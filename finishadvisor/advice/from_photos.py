@@ -103,9 +103,7 @@ def _shade_step_at_load_boundary(known: Known) -> bool | None:
     reach_ft = limit(known.catalog, "load-boundary-reach-ft")
     least = limit(known.catalog, "load-boundary-share")
     borders = [border for photo in photos for border in _large_borders(photo, known.floor.photos)]
-    return any(
-        _share_near(boundary, border, reach_ft) >= least for boundary in boundaries for border in borders
-    )  # fmt: skip
+    return any(_share_near(boundary, borders, reach_ft) >= least for boundary in boundaries)
 
 
 def _large_borders(photo: Evenness, placed: Sequence[Photo]) -> Iterator[tuple[Point, ...]]:
@@ -129,10 +127,13 @@ def _on_plan(point: Point, photo: Photo | None) -> Point:
     )
 
 
-def _share_near(line: Sequence[Point], outline: Sequence[Point], reach_ft: float) -> float:
-    """Return the share of a line's points, one in each half foot, that lie within reach of an outline."""
+def _share_near(line: Sequence[Point], outlines: Sequence[Sequence[Point]], reach_ft: float) -> float:
+    """Return the share of a line's points, one in each half foot, that lie within reach of an outline.
+
+    A joint may cut one shade into several marks, so that their outlines count together.
+    """
     points = [point for start, end in pairwise(line) for point in _along(start, end)]
-    sides = list(zip(outline, (*outline[1:], outline[0]), strict=True))
+    sides = [side for outline in outlines for side in pairwise((*outline, outline[0]))]
     near = sum(any(_distance_ft(point, *side) <= reach_ft for side in sides) for point in points)
     return near / len(points)
 

@@ -244,7 +244,10 @@ def test_a_step_of_shade_where_a_load_ends():
     assert facts_of(measured(a_photo(side)), load=[boundary])["shade_step_at_load_boundary"] is True
     elsewhere = {"name": "first", "boundary": [[5, 0], [5, 18]]}
     assert facts_of(measured(a_photo(side)), load=[elsewhere])["shade_step_at_load_boundary"] is False
-    crossing = {"name": "first", "boundary": [[0, 9], [26, 9]]}
+    halves = [side.model_copy(update={"outline_ft": ((14.8, y), (26, y), (26, y + 7), (15.2, y + 7))}) for y in (0, 11)]
+    assert facts_of(measured(a_photo(*halves)), load=[boundary])["shade_step_at_load_boundary"] is True
+    assert facts_of(measured(a_photo(halves[0])), load=[boundary])["shade_step_at_load_boundary"] is False
+    crossing = {"name": "first", "boundary": [[0, 4], [26, 4]]}
     assert facts_of(measured(a_photo(side)), load=[crossing])["shade_step_at_load_boundary"] is False
     assert facts_of(measured(a_photo(side)))["shade_step_at_load_boundary"] is None
 
