@@ -48,6 +48,14 @@ def test_what_is_only_possible_is_listed_but_not_bought_and_counts_in_the_high_c
     assert open_.total_cost.high > sure.total_cost.high + 300
 
 
+def test_supplies_of_possible_work_do_not_swell_those_of_certain_work():
+    def sleeves(order):
+        return next(line.need for line in order.floors[0].lines if line.material == "roller-sleeve" and line.need.low)
+
+    open_ = order_of(a_job(), "epoxy-urethane-clear", findings=[required("moisture-barrier", "unknown")])
+    assert sleeves(open_).expected == sleeves(order_of(a_job(), "epoxy-urethane-clear")).expected
+
+
 def test_packs_are_pooled_over_floors():
     two = a_job(a_floor_plain(name="Shop"), a_floor_plain(name="Patio"))
     order = order_of(two, "acrylic-water", "acrylic-water")
@@ -58,12 +66,16 @@ def test_packs_are_pooled_over_floors():
 
 
 def test_kits_stay_whole_and_one_lot_comes_in_one_size():
-    order = order_of(a_job(a_floor_plain(60, 40)), "epoxy-urethane-solid")
-    for id_ in ("epoxy-solid", "urethane-solid"):
-        sizes = {pack.size for pack in shipped().materials[id_].packs}
-        packs = packs_of(order, id_).packs
-        assert len(packs) == 1
-        assert {pack.size for pack in packs} <= sizes
+    sizes = {id_: {pack.size for pack in material.packs} for id_, material in shipped().materials.items()}
+    mixed = set()
+    for x in range(20, 80, 8):
+        for finish in ("epoxy-urethane-solid", "epoxy-urethane-clear"):
+            for packs in order_of(a_job(a_floor_plain(x, 40)), finish).packs:
+                assert {pack.size for pack in packs.packs} <= sizes[packs.material]
+                if len(packs.packs) > 1:
+                    mixed.add(packs.material)
+    assert not {id_ for id_ in mixed if shipped().materials[id_].one_lot}
+    assert "epoxy-clear" in mixed, "no case here would have mixed sizes"
 
 
 def test_the_same_job_gives_the_same_order():

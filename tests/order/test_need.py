@@ -68,7 +68,7 @@ def test_metric_lines_print_metric_units():
         assert unit not in workings
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(
     finish=st.sampled_from(["enhancer", "polyaspartic-flake", "acrylic-water"]),
     sides=st.tuples(st.floats(8, 60), st.floats(8, 60)),

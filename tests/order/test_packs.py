@@ -1,6 +1,7 @@
 """Packs are the cheapest whose chance of running short is within the limit: brute force finds none cheaper."""
 
 import itertools
+import math
 
 import numpy as np
 import pytest
@@ -98,6 +99,34 @@ def test_brute_force_over_all_packs_finds_no_cheaper_admissible_order(order, lim
         if risk([total for total, _ in combination]) <= limit + 1e-9
         and risk([total for total, _ in combination], only_lots=True) <= lot_limit + 1e-9
     )
+    assert sum(each.cents for each in chosen.sets) == cheapest
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_no_combination_of_five_correlated_materials_is_cheaper(seed):
+    """Large enough for the bound to cut branches off; every combination of worthwhile sets is tried."""
+    random = np.random.default_rng(seed)
+    shared = random.standard_normal(300)
+    choices = []
+    for _ in range(5):
+        needs = random.uniform(3, 8) * np.exp(0.25 * (0.6 * shared + 0.8 * random.standard_normal(300)))
+        price = float(random.integers(20, 90))
+        prices = (pack(5.0, round(4.3 * price)), pack(1.0, price))
+        choices.append(small_choice(needs, prices, bool(random.random() < 0.3)))
+    chosen = choose_packs(choices, 0.08, 0.03)
+    short = [np.array([choice.needs > each.total for each in choice.sets]) for choice in choices]
+    costs = [np.array([each.cents for each in choice.sets]) for choice in choices]
+    usable = [np.flatnonzero(each.mean(axis=1) <= (0.03 if choice.one_lot else 0.08)) for each, choice in
+              zip(short, choices, strict=True)]  # fmt: skip
+    cheapest = math.inf
+    for picks in itertools.product(*usable):
+        cost = sum(int(cost[pick]) for cost, pick in zip(costs, picks, strict=True))
+        if cost >= cheapest:
+            continue
+        rows = [each[pick] for each, pick in zip(short, picks, strict=True)]
+        lots = [row for row, choice in zip(rows, choices, strict=True) if choice.one_lot]
+        if np.any(rows, axis=0).mean() <= 0.08 and (not lots or np.any(lots, axis=0).mean() <= 0.03):
+            cheapest = cost
     assert sum(each.cents for each in chosen.sets) == cheapest
 
 

@@ -54,6 +54,14 @@ def test_a_broadcast_follows_the_coat_that_it_is_thrown_into():
     assert order[order.index("base-coat-1") + 1] == "flake-coat-1"
 
 
+def test_a_broadcast_that_is_listed_later_still_goes_into_its_wet_coat():
+    finish = shipped().finishes["polyaspartic-flake"]
+    base, flake, top = finish.layers
+    shuffled = finish.model_copy(update={"layers": (base, top, flake)})
+    order = ids(make_works(a_floor(), shuffled, (), {}, with_rows(shipped(), shuffled)))
+    assert order[order.index("base-coat-1") + 1] == "flake-coat-1"
+
+
 def test_a_met_requirement_is_certain_and_an_undecided_one_is_only_possible():
     tasks = {task.work_item: task for task in works_of("epoxy-urethane-clear", ASKED).tasks}
     assert tasks["add-anti-slip"].certain
@@ -69,9 +77,10 @@ def test_one_work_item_asked_for_twice_stands_once_and_is_certain_if_any_rule_is
 
 
 def test_what_is_not_required_or_held_already_is_not_added():
-    without = ids(works_of("acrylic-water", [required("add-anti-slip", "no"), required("wash")]))
-    assert "add-anti-slip" not in without
-    assert without.count("wash") == 1
+    works = works_of("acrylic-water", [required("add-anti-slip", "no"), required("wash")])
+    items = [task.work_item for task in works.tasks]
+    assert "add-anti-slip" not in items
+    assert items.count("wash") == 1
 
 
 def test_bead_goes_into_the_last_coat():
