@@ -6,7 +6,9 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Final
 
+from finishadvisor.catalog.load import load_catalog
 from finishadvisor.errors import UsageError
+from finishadvisor.job.schema import write_schema
 
 EXAMPLE_DAY: Final = datetime.date(2026, 9, 21)
 """The day of the example: its readings, photos and weather are of that autumn."""
@@ -22,6 +24,7 @@ def copy_example(folder: Path) -> None:
         raise UsageError(f"{folder} exists already and is left as it is. Name another folder: finishadvisor demo DIR")
     copy_tree(resources.files("finishadvisor.demo").joinpath("job"), folder)
     (folder / "papers").mkdir(exist_ok=True)
+    write_schema(folder, load_catalog().facts)
 
 
 def copy_tree(source: Traversable, target: Path) -> None:
