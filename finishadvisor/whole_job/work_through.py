@@ -22,6 +22,7 @@ from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.why import WhyFinish
 from finishadvisor.records.works import FloorWorks
 from finishadvisor.whole_job.opened import Opened, open_for
+from finishadvisor.whole_job.past import past_jobs
 from finishadvisor.whole_job.saved import kept
 from finishadvisor.works.make import make_recoat_works, make_works
 
@@ -230,7 +231,7 @@ def with_order_and_plan(
         from finishadvisor.order.make import make_order
 
         progress("Making the order")
-        order = make_order(works, whole.job, whole.catalog)
+        order = make_order(works, whole.job, whole.catalog, past_jobs(whole.folder))
     return replace(whole, order=order, plan=plan)
 
 
