@@ -103,7 +103,11 @@ def figures_of(lab: Array, used: Mask, typical: Array | None = None) -> Figures:
         typical: the shade to compare with; None takes the median of each component.
     """
     typical = typical_of(lab, used) if typical is None else typical
-    de00 = color_difference(lab[used], typical)
+    return figures_from(color_difference(lab[used], typical), typical)
+
+
+def figures_from(de00: Array, typical: Array) -> Figures:
+    """Return the headline numbers of differences from the typical shade; what is not a number is left out."""
     de00 = de00[np.isfinite(de00)]
     return Figures(
         typical_lab=typical,

@@ -19,6 +19,7 @@ Mask = NDArray[np.bool_]
 
 ROUNDS: Final = 10
 SOFT_ROUNDS: Final = 4
+ROUNDS_LIKE: Final = 3
 TUKEY_CUT: Final = 2.0
 """In robust standard deviations; 1.2 to 2.5 serve alike, 4.7 lets marks into the light."""
 LAGS: Final = (2, 4)
@@ -45,11 +46,13 @@ class Light:
         shape: the form that was fitted.
         brightness_terms: coefficients of log brightness.
         color_terms: coefficients of ln R/G and ln B/G, shape (terms, 2).
+        weight: how far each difference between cells was believed, 0 to 1, shape (pairs,).
     """
 
     shape: Shape
     brightness_terms: Array
     color_terms: Array
+    weight: Array
 
     def over(self, plane: Plane, x_ft: Array, y_ft: Array, *, radial: bool = True) -> Array:
         """Return the field at plan points of one shape, shape (..., 3); its level is arbitrary.
@@ -95,7 +98,9 @@ def _polynomials(degree: int, plane: Plane, x_ft: Array, y_ft: Array) -> Array:
     return np.column_stack([along[:, i] * across[:, j] for i, j in pairs]) if pairs else np.zeros((x_ft.size, 0))
 
 
-def fit_light(balance: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape, *, cuts: Mask | None = None) -> Light:
+def fit_light(
+    balance: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape, *, like: "Light | None" = None
+) -> Light:
     """Return the lighting field that fits the differences between cells.
 
     Args:
@@ -104,19 +109,19 @@ def fit_light(balance: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape
         grid: the cells, 4 in or so.
         plane: the slab's plane.
         shape: the form of the field.
-        cuts: a field whose value differs between cells that no difference may be taken across (shadow sides).
+        like: a field of another form fitted to the same cells, whose weights save most of the rounds.
     """
     x, y = grid.centers_ft()
     xx, yy = np.meshgrid(x, y)
     brightness, color = basis(shape, plane, xx.ravel(), yy.ravel())
-    first, second, lag = _pairs(used, cuts)
+    first, second, lag = _pairs(used)
     flat = balance.reshape(-1, 3)
     wanted = flat[second] - flat[first]
     terms_b = brightness[second] - brightness[first]
     terms_c = color[second] - color[first]
-    weight = np.ones(len(first))
+    weight = np.ones(len(first)) if like is None else like.weight
     theta_b, theta_c = np.zeros(brightness.shape[1]), np.zeros((color.shape[1], 2))
-    for turn in range(ROUNDS):
+    for turn in range(0 if like is None else ROUNDS - ROUNDS_LIKE, ROUNDS):
         theta_b = _weighted_solve(terms_b, wanted[:, :1], weight)[:, 0]
         theta_c = _weighted_solve(terms_c, wanted[:, 1:], weight)
         left = np.column_stack([wanted[:, 0] - terms_b @ theta_b, wanted[:, 1:] - terms_c @ theta_c])
@@ -124,18 +129,16 @@ def fit_light(balance: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape
         soft = np.minimum(1.0, 1.0 / np.maximum(size, 1e-9))
         tukey = np.where(size < TUKEY_CUT, (1 - (size / TUKEY_CUT) ** 2) ** 2, 0.0)
         weight = soft if turn < SOFT_ROUNDS else tukey
-    return Light(shape, theta_b, theta_c)
+    return Light(shape, theta_b, theta_c, weight)
 
 
-def _pairs(used: Mask, cuts: Mask | None) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.intp]]:
+def _pairs(used: Mask) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.intp]]:
     """Return flat indices of cell pairs 2 and 4 cells apart along both sides, and which lag each has."""
     index = np.arange(used.size).reshape(used.shape)
     firsts, seconds, lags = [], [], []
     for number, step in enumerate(LAGS):
         for a, b in ((np.s_[:, :-step], np.s_[:, step:]), (np.s_[:-step, :], np.s_[step:, :])):
             good = used[a] & used[b]
-            if cuts is not None:
-                good &= cuts[a] == cuts[b]
             firsts.append(index[a][good])
             seconds.append(index[b][good])
             lags.append(np.full(int(good.sum()), number))
@@ -145,8 +148,12 @@ def _pairs(used: Mask, cuts: Mask | None) -> tuple[NDArray[np.intp], NDArray[np.
 def _joint_square(left: Array, lag: NDArray[np.intp]) -> Array:
     """Return the squared size of each residual over the three channels, in robust standard deviations per lag."""
     size = np.zeros(len(left))
-    for number in np.unique(lag):
-        here = lag == number
+    start = 0
+    for count in np.bincount(lag, minlength=len(LAGS)):
+        here = slice(start, start + int(count))
+        start += int(count)
+        if count == 0:
+            continue
         spread = 1.4826 * np.median(np.abs(left[here]), axis=0)
         scaled = left[here] / np.maximum(spread, 1e-5)
         size[here] = (scaled[:, 0] ** 2 + scaled[:, 1] ** 2 / 2 + scaled[:, 2] ** 2 / 2) / 2

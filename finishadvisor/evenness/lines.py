@@ -115,8 +115,8 @@ def _gaping_cells(brightness: Array, used: Mask) -> Mask:
     """Return cells of open joints and cracks, several cells wide: deep, long and narrow."""
     from scipy.ndimage import distance_transform_edt, find_objects, label, median_filter
 
-    coarse = filled(brightness, used)[::2, ::2]
-    around = np.repeat(np.repeat(median_filter(coarse, 13, mode="nearest"), 2, axis=0), 2, axis=1)
+    coarse = filled(brightness, used)[::3, ::3]
+    around = np.repeat(np.repeat(median_filter(coarse, 9, mode="nearest"), 3, axis=0), 3, axis=1)
     deep = used & (brightness - around[: used.shape[0], : used.shape[1]] < -evenness_limit("gape-depth"))
     groups, _ = label(deep, np.ones((3, 3)))
     chosen = np.zeros_like(used)

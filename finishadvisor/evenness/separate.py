@@ -132,6 +132,6 @@ def separate(rgb: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape | No
 def _difference(light: Light, other: Shape, blocks: Blocks, plane: Plane) -> Array:
     x, y = blocks.grid.centers_ft()
     xx, yy = np.meshgrid(x, y)
-    fitted = fit_light(blocks.balance, blocks.used, blocks.grid, plane, other)
+    fitted = fit_light(blocks.balance, blocks.used, blocks.grid, plane, other, like=light)
     change = fitted.over(plane, xx, yy) - light.over(plane, xx, yy)
     return np.asarray(change - np.median(change[blocks.used], axis=0))

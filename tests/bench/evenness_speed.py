@@ -1,0 +1,115 @@
+"""How long a measurement takes, beside a bare decode of the same photo: `python tests/bench/evenness_speed.py`.
+
+The photo is rendered here: 12 megapixels, quality 90, halved color, a 20 x 20 ft slab. Nothing is asserted.
+"""
+
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
+    os.environ[name] = "1"
+
+import numpy as np  # noqa: E402
+from joblib import Parallel, delayed  # noqa: E402
+from PIL import Image  # noqa: E402
+
+from finishadvisor.demo.render import Camera, Exposure, Slab, as_jpeg, render  # noqa: E402
+from finishadvisor.evenness.color import linear_from_lab  # noqa: E402
+from finishadvisor.evenness.measure import PhotoMarks, measure  # noqa: E402
+
+SIZE_FT = (20.0, 20.0)
+
+
+def photo_12_mp(path):
+    """Render the fixed photo and return its corners."""
+    rng = np.random.default_rng(12)
+    lab = np.tile(np.array([52.0, 8, 12]), (480, 480, 1))
+    lab[:, :, 0] += rng.normal(0, 1, (480, 480))
+    lab[100:160, 200:300, 0] += 5
+    fall = np.exp(np.linspace(0.5, -0.5, 480))[:, None, None] * np.ones((480, 480, 3))
+    camera = Camera((10, -7, 14), (10, 9), 4032, 3024, 24)
+    slab = Slab(*SIZE_FT, linear_from_lab(lab), fall)
+    path.write_bytes(as_jpeg(render(slab, camera, Exposure()), 90))
+    return camera.corners_px(*SIZE_FT)
+
+
+def best(function, times):
+    spent = []
+    for _ in range(times):
+        start = time.perf_counter()
+        function()
+        spent.append(time.perf_counter() - start)
+    return min(spent), sorted(spent)[len(spent) // 2]
+
+
+def decode(path):
+    with Image.open(path) as image:
+        image.load()
+
+
+def peak_beyond_imports_mb(path, marks):
+    """Peak memory of one measurement in a fresh process, less what the imports took."""
+    code = (
+        "import resource, sys; from pathlib import Path; from finishadvisor.evenness.measure import measure, PhotoMarks\n"
+        "import scipy.ndimage, skimage.color, skimage.measure, skimage.filters, skimage.transform, shapely\n"
+        "peak = lambda: resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024\n"
+        f"before = peak(); measure(Path({str(path)!r}), {marks!r}); print(peak() - before)\n"
+    )
+    return float(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout)
+
+
+def whole(command):
+    return best(lambda: subprocess.run(command, check=True, capture_output=True), 5)[0]
+
+
+def workers_gain(path, marks, count=40):
+    spent = []
+    for number in (1, 2):
+        with Parallel(n_jobs=number, backend="loky") as parallel:
+            parallel(delayed(measure)(path, marks) for _ in range(2 * number))
+            start = time.perf_counter()
+            parallel(delayed(measure)(path, marks) for _ in range(count))
+            spent.append(time.perf_counter() - start)
+    return spent[0] / spent[1]
+
+
+def main():
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "slab.jpg"
+        corners = photo_12_mp(path)
+        marks = PhotoMarks(corners=corners, size_ft=SIZE_FT)
+        measure(path, marks)
+        a_decode, _ = best(lambda: decode(path), 15)
+        fastest, median = best(lambda: measure(path, marks), 9)
+        print(f"a decode                 {1000 * a_decode:7.0f} ms")
+        print(
+            f"measure, warm            {1000 * fastest:7.0f} ms = {fastest / a_decode:.1f} decodes (median {median / a_decode:.1f})"
+        )
+        print(f"peak beyond imports      {peak_beyond_imports_mb(path, marks):7.0f} MB")
+        text = " ".join(f"{x},{y}" for x, y in corners)
+        here = Path(__file__).parent
+        naive = [sys.executable, str(here / "evenness_naive.py"), str(path), text, "20", "20", f"{folder}/n.json"]
+        ours = [
+            sys.executable,
+            "-m",
+            "finishadvisor",
+            "evenness",
+            str(path),
+            "--corners",
+            text,
+            "--size",
+            "20ft x 20ft",
+        ]
+        plain, own = whole(naive), whole([*ours, "--json", f"{folder}/e.json"])
+        print(
+            f"whole command            {1000 * own:7.0f} ms = {own / plain:.2f} x the naive script ({1000 * plain:.0f} ms)"
+        )
+        print(f"40 photos, 2 workers     {workers_gain(path, marks):7.2f} x one worker")
+
+
+if __name__ == "__main__":
+    main()
