@@ -56,7 +56,7 @@ def weather_of_csv(text: str, zone: ZoneInfo, name: str) -> Weather:
         WeatherError: a column is missing or given twice, a time or number cannot be read, or a value is out of range.
     """
     lines = [line for line in _table(text, name) if any(cell.strip() for cell in line)]
-    head = [cell.strip().lower() for cell in lines[0]]
+    head = [cell.strip().lower() for cell in lines[0]] if lines else []
     _check_head(head, name)
     rows: list[WeatherRow] = []
     for number, cells in enumerate(lines[1:], start=2):
@@ -156,7 +156,7 @@ def _missing(head: list[str], rows: tuple[WeatherRow, ...], skipped: int, name: 
     said = [f"{name} does not give {'; '.join(absent)}."] if absent else []
     unknown = [column for column in head if column and column not in _ALLOWED]
     if unknown:
-        said.append(f"{name}: the column {', '.join(unknown)[:80]} was passed over.")
+        said.append(f"{name}: the column {' '.join(', '.join(unknown).split())[:80]} was passed over.")
     if skipped:
         said.append(f"{name}: {skipped} rows without air temperature or humidity were passed over.")
     return tuple(said)

@@ -26,6 +26,8 @@ _CLOUD_WORDS: Final = (
 )  # fmt: skip
 _WET_WORDS: Final = ("rain", "shower", "storm", "snow", "drizzle", "sleet")
 _KMH_PER_MPH: Final = 1.609344
+_HUGE: Final = 1e9
+"""No number of a forecast is this large."""
 
 
 def weather_of_forecast(text: str, _zone: ZoneInfo, name: str) -> Weather:
@@ -128,9 +130,10 @@ def _air_f(period: Mapping[str, Any]) -> float | None:
 
 def _number(given: Any) -> float | None:
     value = given.get("value") if isinstance(given, Mapping) else given
-    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+    if isinstance(value, bool) or not isinstance(value, int | float):
         return None
-    return float(value)
+    number = float(value) if abs(value) < _HUGE else math.inf
+    return number if math.isfinite(number) else None
 
 
 def _wind_mph(given: Any) -> float | None:

@@ -1,0 +1,220 @@
+"""The whole plan of small floors, on the shipped catalog."""
+
+import datetime
+import itertools
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from tests.plan.fixtures import shipped
+from tests.plan.whole import ON, a_floor, a_job, plan_for, two_weeks
+
+SCHEMA = json.loads(Path("tests/contracts/plan.schema.json").read_text(encoding="utf-8"))
+
+
+def coats(plan):
+    return [step for step in plan.steps if step.coat is not None]
+
+
+@pytest.mark.parametrize("finish", sorted(shipped().finishes))
+def test_every_finish_of_the_catalog_can_be_planned_and_keeps_the_contract(finish):
+    plan = plan_for(finish)
+    jsonschema.validate(plan.as_json(), SCHEMA)
+    assert plan.feasible
+    assert plan.steps
+    assert all(step.earliest <= step.start < step.end for step in plan.steps)
+    assert all(step.latest is None or step.end <= step.latest for step in plan.steps)
+    for step in plan.steps:
+        assert datetime.time(7) <= step.start.time()
+        assert step.end.time() <= datetime.time(15, 30)
+        assert step.start.weekday() < 5
+
+
+def test_a_top_coat_lies_inside_the_window_of_the_coat_below():
+    build, top = coats(plan_for())
+    assert build.latest is None
+    assert top.latest is not None
+    assert build.end < top.earliest <= top.start < top.end <= top.latest
+
+
+def test_the_floor_comes_back_step_by_step_behind_the_last_coat():
+    plan = plan_for()
+    back = plan.back_in_service["Shop"]
+    assert coats(plan)[-1].end < back.foot < back.water < back.furniture < back.vehicle < back.cover
+
+
+def test_a_broadcast_lies_in_the_hours_of_its_coat_and_crew_is_not_counted_twice():
+    base, flake, _top = coats(plan_for("polyaspartic-flake"))
+    assert (flake.start, flake.end) == (base.start, base.end)
+    assert base.crew + flake.crew == 2
+
+
+def test_a_young_slab_waits_for_its_age():
+    job = a_job({"pour": {"date": ON - datetime.timedelta(days=10)}})
+    plan = plan_for(job=job)
+    first = coats(plan)[0]
+    assert first.start.date() >= ON + datetime.timedelta(days=18)
+    assert any(note.startswith("Not before 2026-10-09") for note in first.notes)
+    assert any("not ready" in span.why for span in plan.blocked)
+    assert (coats(plan_for())[0].start.date() - ON).days <= 2
+
+
+def test_nothing_begins_before_the_slab_is_poured():
+    job = a_job({"pour": {"date": ON + datetime.timedelta(days=10)}})
+    plan = plan_for("cure-and-seal", job=job, pour_ahead=True)
+    assert coats(plan)[0].start.date() == datetime.date(2026, 10, 1)
+
+
+def test_unknown_slab_rh_under_a_tight_film_puts_in_the_test_with_its_holes_and_wait():
+    job = a_job({"x": 100, "pour": {"date": datetime.date(2025, 6, 1)}})
+    plan = plan_for(job=job, slab_rh_pct=None, thickness_in=4.0)
+    test = plan.steps[0]
+    assert "4 holes, 1.6 in deep" in " ".join(test.notes)
+    assert plan.steps[1].start >= test.end + datetime.timedelta(hours=24)
+    assert "the order does not hold it" in " ".join(test.notes)
+
+
+def test_a_wet_slab_is_tested_again_when_its_trend_reaches_the_limit():
+    readings = [
+        {"kind": "slab-rh", "value": value, "date": ON - datetime.timedelta(days=back), "place": "by the door"}
+        for back, value in ((60, 94), (30, 90), (2, 86.5))
+    ]
+    plan = plan_for("epoxy-urethane-clear", job=a_job({"reading": readings}), slab_rh_pct=86.5)
+    test = next(step for step in plan.steps if "humidity" in step.task)
+    assert 30 <= (test.start.date() - ON).days <= 120
+    assert "by its trend" in " ".join(test.notes)
+
+
+def test_joints_are_filled_late_and_the_crew_comes_back_for_it():
+    outline = {"joint": [{"kind": "control", "start": [0, 10], "end": [25, 10]}]}
+    job = a_job({"outline": outline, "pour": {"date": ON - datetime.timedelta(days=40)}})
+    from finishadvisor.plan.make import make_plan
+    from finishadvisor.works.make import make_works
+    from tests.plan.whole import facts_of
+    from tests.works.shipped import required
+
+    facts = facts_of(job)
+    finding = required("fill-control-joints")
+    works = make_works(job.floors[0], shipped().finishes["epoxy-urethane-solid"], (finding,), facts["Shop"], shipped())
+    plan = make_plan([works], facts, job, shipped(), None, ON)
+    last = plan.steps[-1]
+    assert "filler" in last.task
+    assert last.start.date() >= ON + datetime.timedelta(days=20)
+
+
+def test_where_the_crew_comes_once_a_week_a_screening_is_put_in_and_its_cost_told():
+    plan = plan_for(job=a_job(workday={"days": ["mon"]}))
+    screening = [step for step in plan.steps if "Screen" in step.task]
+    assert plan.feasible
+    assert len(screening) == 1
+    assert "cannot be kept" in " ".join(screening[0].notes)
+    assert "It costs about" in " ".join(screening[0].notes)
+    build, top = coats(plan)
+    assert top.latest is None
+    assert build.end < screening[0].start < top.start
+
+
+def test_a_cold_room_does_not_fit_and_heat_is_the_nearest_change():
+    cold = {"room": {"air": 48, "rh_pct": 60, "slab": 46}}
+    plan = plan_for(job=a_job(cold))
+    assert not plan.feasible
+    assert any("10 °F warmer" in words for words in plan.changes)
+    assert not any("every day of the week" in words for words in plan.changes)
+    whys = " ".join(span.why for span in plan.blocked)
+    assert "the slab is 46 °F; at least 55 °F is needed" in whys
+    assert "it would fit with" in whys
+    assert plan.back_in_service["Shop"].foot is None
+    jsonschema.validate(plan.as_json(), SCHEMA)
+
+
+def test_a_damp_room_fits_with_a_dehumidifier():
+    damp = {"room": {"air": 72, "rh_pct": 90, "slab": 70}}
+    plan = plan_for(job=a_job(damp))
+    assert not plan.feasible
+    assert "a dehumidifier" in plan.changes[0]
+
+
+def test_rain_puts_a_coat_outdoors_off():
+    outdoors = {"place": "outdoors", "sun": "none"}
+    dry = plan_for("acrylic-solvent", weather=two_weeks(), job=a_job({"room": None}), **outdoors)
+    rows = two_weeks().rows
+    wet_rows = tuple(
+        row if not 50 < number < 100 else row.__class__(**{**vars(row), "rain_in": 0.1})
+        for number, row in enumerate(rows)
+    )
+    wet = plan_for(
+        "acrylic-solvent", weather=two_weeks().__class__(wet_rows, ()), job=a_job({"room": None}), **outdoors
+    )
+    assert dry.feasible
+    assert wet.feasible
+    assert coats(wet)[0].start >= coats(dry)[0].start + datetime.timedelta(days=1)
+    assert any(span.why == "rain" for span in wet.blocked)
+
+
+def test_a_film_in_full_sun_waits_for_cloud_or_shade():
+    outdoors = {"place": "outdoors", "sun": "full"}
+    job = a_job({"room": None})
+    assert plan_for("acrylic-solvent", weather=two_weeks(cloud_share=1.0), job=job, **outdoors).feasible
+    sunny = plan_for("acrylic-solvent", weather=two_weeks(cloud_share=0.0), job=job, **outdoors)
+    whys = [span.why for span in sunny.blocked if "seal, coat 1" in span.task]
+    assert any("direct sun" in why for why in whys)
+    # Nothing fits until the sun rises after the crew begins: in late October, on a slab that is still cooling.
+    assert coats(sunny)[0].start >= datetime.datetime(2026, 10, 5, tzinfo=datetime.UTC)
+
+
+def test_a_film_that_finds_no_shade_in_a_summer_is_told_to_get_some():
+    job = a_job({"room": None})
+    june = datetime.date(2026, 6, 15)
+    sunny = plan_for(
+        "acrylic-solvent", weather=two_weeks(june, cloud_share=0.0), job=job, on=june, place="outdoors", sun="full"
+    )
+    assert not sunny.feasible
+    assert any("shade over the floor" in words for words in sunny.changes)
+
+
+def test_without_a_forecast_an_outdoor_floor_says_what_is_assumed():
+    plan = plan_for("repellent", job=a_job({"room": None}), place="outdoors", sun="full")
+    assert "a forecast is needed" in plan.assumptions[0]
+    assert plan.assumptions[0] in plan.steps[0].notes
+
+
+def test_two_floors_share_one_crew():
+    plan = plan_for(job=a_job({"name": "Shop"}, {"name": "Store"}))
+    spans = sorted({(step.start, step.end, step.floor) for step in plan.steps})
+    assert all(before[1] <= after[0] for before, after in itertools.pairwise(spans))
+
+
+def test_inspections_are_days_to_look_and_not_to_renew():
+    plan = plan_for()
+    last = max(step.end for step in plan.steps).date()
+    months = shipped().finishes["epoxy-urethane-solid"].upkeep.inspect_months
+    assert (plan.inspect["Shop"][0] - last).days == pytest.approx(30.4 * months, abs=3)
+
+
+def test_the_same_job_gives_the_same_plan():
+    assert plan_for() == plan_for()
+
+
+def test_a_floor_drawn_has_an_hour_for_each_hour():
+    hours = plan_for().air["Shop"]
+    assert hours[0].start.isoformat() == "2026-09-21T00:00:00-05:00"
+    assert all((after.start - before.start).total_seconds() == 3600 for before, after in itertools.pairwise(hours))
+    assert all(hour.allowed for hour in hours)
+
+
+def test_a_plan_over_the_autumn_change_keeps_its_hours():
+    plan = plan_for(on=datetime.date(2026, 10, 30))
+    assert {step.start.utcoffset() for step in plan.steps} == {
+        datetime.timedelta(hours=-5),
+        datetime.timedelta(hours=-6),
+    }
+    assert all(step.start.time() >= datetime.time(7) for step in plan.steps)
+
+
+def test_large_floors_are_coated_in_parts_that_end_at_joints():
+    plan = plan_for(job=a_job(a_floor(x=100, y=60), crew=1))
+    parts = [step for step in coats(plan) if any(note.startswith("Part 1 of") for note in step.notes)]
+    assert parts
+    assert any("ends at a joint" in " ".join(step.notes) for step in parts)
