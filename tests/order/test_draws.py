@@ -48,6 +48,16 @@ def test_zones_average_out():
     assert whole - eight > 0.5 * by_zone
 
 
+def test_zones_of_a_film_average_out():
+    film_sd = log_sd_of(shipped().materials["urethane-clear"].dry_film_mils)
+    by_zone = film_sd**2 * shipped().limits["share-zone"].value
+    whole = log_needs("epoxy-urethane-clear")["top"].var()
+    eight = log_needs("epoxy-urethane-clear", joints(7))["top"].var()
+    error = 4 * whole * math.sqrt(2 / DRAWS) * math.sqrt(2)
+    assert whole - eight == pytest.approx(by_zone * 7 / 8, abs=error)
+    assert by_zone * 7 / 8 > 2 * error
+
+
 def test_a_heavy_hand_takes_more_of_every_film():
     """Covariance of the log needs of two films: the crew's hand, and the part of the loss that is the crew's."""
     catalog = with_limits(MANY, share_build=0)
