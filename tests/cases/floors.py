@@ -124,13 +124,19 @@ def _floor(row: dict[str, Any]) -> Case:
 @cache
 def limits() -> tuple[Case, ...]:
     """Every pair of limits.toml: one case for each value at, beside or without a limit."""
-    return tuple(case for row in _rows(HERE / "limits.toml", "limit") for case in _beside_a_limit(row))
+    return tuple(case for row in _rows(HERE / "limits.toml", "limit") for case in _changes_told(row))
 
 
-def _beside_a_limit(row: Mapping[str, Any]) -> Iterator[Case]:
+@cache
+def conditions() -> tuple[Case, ...]:
+    """Every row of conditions.toml: one case for each change that makes a rule speak or silences it."""
+    return tuple(case for row in _rows(HERE / "conditions.toml", "condition") for case in _changes_told(row))
+
+
+def _changes_told(row: Mapping[str, Any]) -> Iterator[Case]:
     for told, key in (("met", "reasons"), ("not_met", "not_met"), ("undecided", "undecided")):
-        for at in row[told]:
+        for at in row.get(told, ()):
             given = {**_bases()[row["like"]], **row.get("given", {}), **at}
-            known = {name: value for name, value in given.items() if value != "unknown"}
-            where = ", ".join(f"{name} {value}" for name, value in at.items())
-            yield Case(f"{row['rule']} at {where}", known, **{key: {row["finish"]: (row["rule"],)}})
+            known = {name: value for name, value in given.items() if value != "not answered"}
+            where = ", ".join(f"{name} {value}" for name, value in at.items()) or "as given"
+            yield Case(f"{row['rule']}: {where}", known, **{key: {row["finish"]: (row["rule"],)}})

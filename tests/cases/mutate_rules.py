@@ -1,7 +1,8 @@
 """Damages the shipped rules one by one and prints every damage that no case notices.
 
-Each rule is deleted in turn, and each limit is moved up and down by one unit of its last printed digit. Run as
-`python -m tests.cases.mutate_rules`; it ends with 1 where a damage survives.
+Each rule is deleted in turn, each limit is moved up and down by one unit of its last printed digit, each condition is
+dropped, and each list is cut by one of its values. Run as `python -m tests.cases.mutate_rules`; it ends with 1 where a
+damage survives.
 """
 
 import sys
@@ -13,7 +14,7 @@ from finishadvisor.catalog.models import Catalog, Rule
 from finishadvisor.records.finding import Finding
 from finishadvisor.rules.conditions import BOUNDS
 from finishadvisor.rules.evaluate import about_matches, try_rules
-from tests.cases.floors import catalog, disagreements, floors, limits, subject, tried
+from tests.cases.floors import catalog, conditions, disagreements, floors, limits, subject, tried
 
 Damage = tuple[str, str, Rule | None]
 """What was done, the rule's id, and the rule as it is now (None: deleted)."""
@@ -23,7 +24,7 @@ def damages() -> Iterator[Damage]:
     """Yield every damage to every rule."""
     for rule in catalog().rules.values():
         yield f"{rule.id} deleted", rule.id, None
-        for when, what in _moved(rule.when):
+        for when, what in (*_moved(rule.when), *_dropped(rule.when)):
             yield f"{rule.id}: {what}", rule.id, rule.model_copy(update={"when": when})
 
 
@@ -44,11 +45,20 @@ def _moved(when: Any) -> Iterator[tuple[Any, str]]:
                     yield {**when, key: moved}, f"{key} {what}"
 
 
+def _dropped(when: Mapping[str, Any]) -> Iterator[tuple[dict[str, Any], str]]:
+    """Yield a condition without one of its keys, or with one value less in a list, and which."""
+    for key, part in when.items():
+        yield {name: other for name, other in when.items() if name != key}, f"{key} dropped"
+        if isinstance(part, list | tuple):
+            for value in part:
+                yield {**when, key: [other for other in part if other != value]}, f"{key} without {value}"
+
+
 class Bench:
     """Every case with its findings, so that a damaged rule alone has to be tried again."""
 
     def __init__(self) -> None:
-        self.cases = [(case, case.values()) for case in (*floors(), *limits())]
+        self.cases = [(case, case.values()) for case in (*floors(), *limits(), *conditions())]
         self.sound: list[dict[str, dict[str, Finding]]] = [
             {finish: {one.rule: one for one in tried(finish, values)} for finish in case.finishes()}
             for case, values in self.cases
@@ -65,9 +75,10 @@ class Bench:
         for finish, sound in self.sound[number].items():
             if not about_matches(catalog().rules[rule_id].about, subject(finish)):
                 continue
-            now = {name: finding for name, finding in sound.items() if name != rule_id}
-            for finding in try_rules([damaged] if damaged else [], subject(finish), values, rows.facts):
-                now[finding.rule] = finding
+            found = try_rules([damaged] if damaged else [], subject(finish), values, rows.facts)
+            if found == (sound[rule_id],):
+                continue
+            now = {**{name: one for name, one in sound.items() if name != rule_id}, **{one.rule: one for one in found}}
             if disagreements(case, finish, tuple(now.values()), values, rows):
                 return True
         return False

@@ -3,7 +3,7 @@
 import pytest
 
 from finishadvisor.rules.conditions import truth
-from tests.cases.floors import Case, catalog, failures, floors, limits, verdict
+from tests.cases.floors import Case, catalog, conditions, failures, floors, limits, verdict
 from tests.cases.mutate_rules import damages, survivors
 
 CONTRACT_FINISHES = (
@@ -20,6 +20,11 @@ def test_floor_is_judged_as_the_trade_would(case: Case) -> None:
 
 @pytest.mark.parametrize("case", limits(), ids=lambda case: case.name)
 def test_limit_binds_exactly_where_it_is_printed(case: Case) -> None:
+    assert failures(case) == []
+
+
+@pytest.mark.parametrize("case", conditions(), ids=lambda case: case.name)
+def test_each_condition_counts(case: Case) -> None:
     assert failures(case) == []
 
 
