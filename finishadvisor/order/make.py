@@ -176,7 +176,18 @@ def _material_packs(
         cost=Money(
             low=low, expected=middle, high=high, basis=basis_of((price.yours for price, _ in bought), job.currency)
         ),
+        notes=_notes(material),
     )
+
+
+def _notes(material: Material) -> tuple[str, ...]:
+    notes = []
+    if material.one_lot:
+        notes.append("One lot: the same lot number on every pack of a floor, all pails poured together before use.")
+    if material.kit and material.mix_ratio:
+        ratio = ":".join(f"{part:g}" for part in material.mix_ratio)
+        notes.append(f"Kits stay whole; a smaller mix is measured at {ratio} by volume.")
+    return tuple(notes)
 
 
 def _possible_money(drawn: Sequence[Drawn], job: Job, catalog: Catalog) -> list[Money]:

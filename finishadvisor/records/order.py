@@ -1,5 +1,7 @@
 """What to buy: need by line, packs pooled over floors, the chance of running short, the cost."""
 
+from typing import Any
+
 from finishadvisor.records.base import Money, Record, SourceNote, Spread
 from finishadvisor.records.works import Basis
 
@@ -42,6 +44,8 @@ class MaterialPacks(Record):
     ordered: float
     left_over: float
     cost: Money | None
+    notes: tuple[str, ...] = ()
+    """What to mind when buying and opening the packs; printed, but no part of the JSON."""
 
 
 class Batch(Record):
@@ -64,3 +68,7 @@ class Order(Record):
     packs: tuple[MaterialPacks, ...]
     short_risk: float
     total_cost: Money | None
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the contract's JSON."""
+        return self.model_dump(mode="json", exclude={"packs": {"__all__": {"notes"}}})

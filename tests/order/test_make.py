@@ -78,6 +78,15 @@ def test_kits_stay_whole_and_one_lot_comes_in_one_size():
     assert "epoxy-clear" in mixed, "no case here would have mixed sizes"
 
 
+def test_packs_of_one_lot_and_kits_say_so_on_paper_but_not_in_the_json():
+    order = order_of(a_job(), "epoxy-urethane-solid")
+    epoxy, tape = packs_of(order, "epoxy-solid"), packs_of(order, "masking-tape")
+    assert any("same lot number" in note for note in epoxy.notes)
+    assert any("2:1 by volume" in note for note in epoxy.notes)
+    assert tape.notes == ()
+    assert "notes" not in order.as_json()["packs"][0]
+
+
 def test_the_same_job_gives_the_same_order():
     job = a_job()
     assert order_of(job, "polyaspartic-flake") == order_of(job, "polyaspartic-flake")
