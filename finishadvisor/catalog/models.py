@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 class Row(BaseModel):
     """A frozen, closed row of a TOML file."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", strict=False)
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class SourceRef(Row):

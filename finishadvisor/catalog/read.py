@@ -1,11 +1,12 @@
 """Reads the rows of one TOML file. A stranger's file is data only: nothing in it runs; odd sizes end in one line."""
 
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
+
+import tomli  # the compiled form of tomllib: the catalog is read at every start
 
 from finishadvisor.catalog.models import (
     CauseRow,
@@ -97,10 +98,10 @@ def _parse(path: Path) -> dict[str, Any]:
     for number, line in enumerate(text.split("\n"), start=1):
         _refuse_costly_line(line, f"{path.name}, line {number}")
     try:
-        return tomllib.loads(text)
+        return tomli.loads(text)
     except RecursionError as error:
         raise CatalogError(f"{path.name} nests lists or tables too deep to be read. Keep rows flat.") from error
-    except ValueError as error:  # tomllib's own errors, and numbers of thousands of digits
+    except ValueError as error:  # tomli's own errors, and numbers of thousands of digits
         raise CatalogError(f"{path.name} is no valid TOML: {_one_line(error)}. Mend that place.") from error
 
 

@@ -36,7 +36,7 @@ from finishadvisor.job.reading_values import read_reading_value
 class Part(BaseModel):
     """A frozen, closed part of the job document."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
 
 
 # --- the floor on the plan -------------------------------------------------------------------------------------------

@@ -5,6 +5,7 @@ The geometry library is imported only for shapes that need it; one plain rectang
 
 import re
 from collections.abc import Sequence
+from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from finishadvisor.errors import EntryError
@@ -21,6 +22,7 @@ _SLACK_FT: Final = 0.02
 _PLACE = re.compile(r"\[(\S+) (\S+)\]")
 
 
+@cache
 def floor_polygon(outline: Outline) -> "Polygon | MultiPolygon":
     """Return the floor as a polygon in feet: rectangles and polygons joined, cut-outs taken away.
 

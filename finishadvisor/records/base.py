@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict
 class Record(BaseModel):
     """A frozen result. Unknown keys are refused; `as_json` prints `null` where a value is not known."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
 
     def as_json(self) -> dict[str, Any]:
         """Return plain JSON values under the contract's key names."""
