@@ -18,8 +18,8 @@ from finishadvisor.units import (
 CURRENCY_SIGNS: Final = {"USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£"}
 
 _UNITS: Final = (
-    "ft/gal", "ft²/gal", "ft²", "ft³", "ft", "in", "m²", "m³", "mm", "cm", "m", "µm", "mils", "mil", "gallons", "gallon",
-    "gal", "lb/ft²", "lb/1000", "lb", "kg", "g/L", "g/m²", "mg/m³", "µg/m³", "g", "oz", "L", "psi", "MPa", "ppm", "°F",
+    "ft/gal", "ft²/gal", "ft²", "ft³", "ft", "in", "m²", "m³", "mm", "cm", "m", "µm", "mils", "mil", "gallons",
+    "gallon", "gal", "lb/ft²", "lb/1000", "lb", "kg", "g/L", "g/m²", "mg/m³", "µg/m³", "g", "oz", "L", "psi", "MPa", "ppm", "°F",
     "°C", "F", "C", "%", "hours", "hour", "h", "minutes", "minute", "min", "days", "day", "weeks", "week", "months",
     "month", "years", "year", "AM", "PM", "grit",
 )  # fmt: skip
@@ -175,3 +175,9 @@ def tied(text: str) -> str:
 
 def _pieces(word: str) -> list[str]:
     return [word[start : start + _PIECE] for start in range(0, len(word), _PIECE)]
+
+
+def clock_text(moment: datetime.datetime, after: datetime.datetime) -> str:
+    """Return a moment that follows another one: only the hour on the same day, "2:15 PM", else the day too."""
+    text = moment_text(moment)
+    return text.split(", ", 1)[1] if moment.date() == after.date() else text
