@@ -140,9 +140,11 @@ def _sharp(inside: Mask, lab: Array, used: Mask) -> bool:
     beyond = binary_dilation(inside, box, iterations=4) & ~binary_dilation(inside, box, iterations=2) & used
     core = binary_erosion(inside, box)
     core = core if core.sum() >= 4 else inside
+    rim = core & ~binary_erosion(core, box)
     if not near.any() or not beyond.any():
         return False
     outside, middle = np.median(lab[beyond], axis=0), np.median(lab[core], axis=0)
-    rim = np.median(lab[inside & ~binary_erosion(inside, box)], axis=0)
     step = np.linalg.norm(middle - outside)
-    return bool(step > 0 and np.linalg.norm(rim - outside) / step > evenness_limit("object-edge-share"))
+    return bool(
+        step > 0 and np.linalg.norm(np.median(lab[rim], axis=0) - outside) / step > evenness_limit("object-edge-share")
+    )

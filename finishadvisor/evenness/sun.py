@@ -103,7 +103,9 @@ def _two_levels(left: Array, used: Mask) -> tuple[Mask, float] | None:
     lit, shade = np.median(left[used][~dark], axis=0), np.median(left[used][dark], axis=0)
     step = float(lit[0] - shade[0])
     bluer = float(((lit[2] - lit[1]) - (shade[2] - shade[1])) / max(step, 1e-6))
-    deep = step > evenness_limit("sun-step-any")
+    if bluer < -evenness_limit("sun-blue-most"):
+        return None
+    deep = step > evenness_limit("sun-step-any") and min(share, 1 - share) > evenness_limit("sun-any-least-share")
     clear = step > evenness_limit("sun-step-clear") and bluer < -evenness_limit("sun-blue-clear")
     faint = step > evenness_limit("sun-step-faint") and bluer < -evenness_limit("sun-blue-faint")
     if between / max(float(brightness.var()), 1e-12) < evenness_limit("sun-two-levels") or not (deep or clear or faint):
