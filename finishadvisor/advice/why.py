@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from finishadvisor.advice.verdict import Judgement
-from finishadvisor.catalog.models import Catalog, Fact, Rule
+from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.records.finding import FactValue, Finding
 from finishadvisor.records.why import TriedRule, WhyFinish
 from finishadvisor.rules.conditions import Values, describe
@@ -23,13 +23,14 @@ def explain(floor: str, judgement: Judgement, facts: Values, catalog: Catalog) -
         catalog: the catalog as this job sees it.
     """
     order = sorted(judgement.findings, key=_weightiest_first)
+    own = {row.partition(" (")[0] for row in catalog.own_rows}
     return WhyFinish(
         floor=floor,
         finish=judgement.finish,
         name=catalog.finishes[judgement.finish].name,
         verdict=judgement.verdict,
         conditions=judgement.conditions,
-        tried=tuple(_tried(finding, catalog.rules[finding.rule], catalog) for finding in order),
+        tried=tuple(_tried(finding, catalog, own=f"rule {finding.rule}" in own) for finding in order),
         facts_in_words=_facts_in_words(order, facts, catalog.facts),
     )
 
@@ -51,13 +52,14 @@ def _weightiest_first(finding: Finding) -> tuple[int, int, str]:
     return _MET_ORDER.index(finding.met), _EFFECT_ORDER.index(finding.effect), finding.rule
 
 
-def _tried(finding: Finding, rule: Rule, catalog: Catalog) -> TriedRule:
+def _tried(finding: Finding, catalog: Catalog, *, own: bool) -> TriedRule:
+    rule = catalog.rules[finding.rule]
     source = catalog.sources.get(rule.source.id)
     return TriedRule(
         when=describe(rule.when, catalog.facts) or "always",
         finding=finding,
         source_title=source.title if source else rule.source.id,
-        own=any(row.startswith(f"rule {rule.id} (") for row in catalog.own_rows),
+        own=own,
     )
 
 
