@@ -317,15 +317,15 @@ def _blocked(floor: PlannedFloor, title: str, span: tuple[int, int], why: str) -
 
 
 def air_hours(floor: PlannedFloor) -> tuple[AirHour, ...]:
-    """Return the hours from the first day until a day after the last coat, two weeks at most, for drawing."""
+    """Return the hours from a day before the first coat until a day after the last, two weeks at most, for drawing."""
     air, clock = floor.air, floor.site.clock
     coats = [placed for placed in floor.plan.placed if placed.link.coat is not None]
     ahead = [(placed.end, placed.link.conditions) for placed in coats]
     ahead += [(clock.slots, link.conditions) for link in floor.plan.stuck]
-    last = coats[-1].end // SLOTS_PER_HOUR + 30 if coats and floor.plan.feasible else _SHOWN_H
+    begin, end = _drawn_slots(floor, coats)
     hours = []
-    for hour in range(min(last, _SHOWN_H, len(air.air_f))):
-        following = next((c for end, c in ahead if end > hour * SLOTS_PER_HOUR), ahead[-1][1] if ahead else None)
+    for hour in range(begin // SLOTS_PER_HOUR, min(-(-end // SLOTS_PER_HOUR), len(air.air_f))):
+        following = next((c for done, c in ahead if done > hour * SLOTS_PER_HOUR), ahead[-1][1] if ahead else None)
         hours.append(
             AirHour(
                 start=clock.moment(hour * SLOTS_PER_HOUR),
@@ -339,3 +339,16 @@ def air_hours(floor: PlannedFloor) -> tuple[AirHour, ...]:
             )
         )
     return tuple(hours)
+
+
+def _drawn_slots(floor: PlannedFloor, coats: Sequence[Placed]) -> tuple[int, int]:
+    """Return first and end slot of what is worth drawing: full days about the coats, or from where nothing fits."""
+    day, most = 24 * SLOTS_PER_HOUR, _SHOWN_H * SLOTS_PER_HOUR
+    if floor.plan.feasible and coats:
+        begin, end = coats[0].start - day, coats[-1].end + day
+    elif floor.plan.feasible:
+        begin, end = 0, floor.plan.end + day
+    else:
+        begin, end = floor.plan.stuck_from - day, floor.plan.stuck_from + most
+    begin = max(0, begin) // day * day
+    return begin, min(-(-end // day) * day, begin + most)
