@@ -9,7 +9,8 @@ from finishadvisor.catalog.models import Catalog, Material
 from finishadvisor.formulas.air import HIGHEST_AIR_F, dew_point_f, rh_of_dew_point_pct
 from finishadvisor.plan.chain import Link, with_conditions
 from finishadvisor.plan.clock import WEEKDAYS, Clock
-from finishadvisor.plan.search import MOST_IN_TEAM, Calendar, FloorSearch
+from finishadvisor.plan.placing import Calendar
+from finishadvisor.plan.search import MOST_IN_TEAM, FloorSearch
 from finishadvisor.plan.slab import FloorAir, Site, floor_air
 from finishadvisor.plan.weather import Weather
 

@@ -9,13 +9,17 @@ from zoneinfo import ZoneInfo
 from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.errors import JobError
 from finishadvisor.job.document import Floor, Job
+from finishadvisor.plan.blocked import air_hours, blocked_of
 from finishadvisor.plan.chain import Link, bound_coats, make_chain, screening_link, with_conditions
 from finishadvisor.plan.changes import Stuck, nearest_changes
 from finishadvisor.plan.clock import Clock
+from finishadvisor.plan.placing import Calendar
+from finishadvisor.plan.planned import PlannedFloor
 from finishadvisor.plan.readiness import Ready, readiness, with_readiness
-from finishadvisor.plan.search import Calendar, FloorPlan, FloorSearch, plan_floors
+from finishadvisor.plan.search import FloorPlan, FloorSearch, plan_floors
+from finishadvisor.plan.service import back_in_service, inspect_days
 from finishadvisor.plan.slab import Facts, FloorAir, Site, floor_air
-from finishadvisor.plan.steps import PlannedFloor, air_hours, back_in_service, blocked_of, inspect_days, steps_of
+from finishadvisor.plan.steps import steps_of
 from finishadvisor.plan.weather import Weather
 from finishadvisor.records.plan import Plan
 from finishadvisor.records.works import FloorWorks

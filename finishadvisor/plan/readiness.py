@@ -6,11 +6,11 @@ and so much longer dry; the first day on which nothing that time can heal holds 
 
 import datetime
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from finishadvisor.catalog.models import Catalog, Finish, Rule
+from finishadvisor.catalog.models import Catalog, Fact, Finish, Rule
 from finishadvisor.formulas.slab_tests import COUNT_RULES, f2170_depth_in
 from finishadvisor.job.document import Floor
 from finishadvisor.plan.chain import CUT, Link
@@ -74,7 +74,7 @@ def readiness(site: Site, finish: Finish, on: datetime.date) -> Ready:
         test_why=test_why,
         poured=poured,
         joints_not_before=poured + datetime.timedelta(days=math.ceil(age)) if poured else None,
-        conditions=_conditions(findings, gate),
+        conditions=_conditions(findings, gate, site.catalog.facts),
         must_test_rh=too_wet or unknown,
     )
 
@@ -110,13 +110,16 @@ def _gate(site: Site, subject: Subject, rules: Sequence[Rule], on: datetime.date
     return last_day, why
 
 
-def _conditions(findings: Iterable[Finding], gate: datetime.date | None) -> tuple[str, ...]:
+def _conditions(findings: Iterable[Finding], gate: datetime.date | None, facts: Mapping[str, Fact]) -> tuple[str, ...]:
+    """Return what still has to be shown by a test, or changed; open wishes and uses are the advice's matter."""
     said = []
     for finding in findings:
         timed = gate is not None and bool(set(finding.facts) & _HEALED_BY_TIME)
         if finding.met == "yes" and not timed:
             said.append(f"Hold: {finding.because}.")
-        elif finding.met == "unknown" and finding.only_if:
+        elif (
+            finding.met == "unknown" and finding.only_if and any(facts[name].kind == "gate" for name in finding.missing)
+        ):
             said.append(f"Only if {finding.only_if}.")
     return tuple(dict.fromkeys(said))
 

@@ -11,7 +11,6 @@ longest workday is laid in equal parts that end at joints. A smaller team than t
 wins where it ends earlier, so that more crew never ends later.
 """
 
-import bisect
 import itertools
 import math
 from collections.abc import Iterable, Sequence
@@ -19,17 +18,22 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from finishadvisor.plan.chain import BEFORE_COATS, FIND_OUT, SITE, Link, bound_coats, event_before
-from finishadvisor.plan.clock import SLOTS_PER_HOUR, Clock
+from finishadvisor.plan.clock import Clock
+from finishadvisor.plan.placing import (
+    ROUNDING,
+    Calendar,
+    Interval,
+    allowed_time,
+    earliest_spans,
+    joined_up,
+    lay_slots,
+)
 
 MOST_IN_TEAM: Final = 12
 """More on one floor are in each other's way: our choice."""
 _MOST_ORDERED_FLOORS: Final = 4
 _NEVER: Final = 10**9
 """A slot behind every plan."""
-_ROUNDING: Final = 1e-6
-"""Slots; sums of shares of an hour end this little beside the full minute."""
-
-Interval = tuple[int, int]
 
 
 @dataclass(frozen=True)
@@ -70,107 +74,6 @@ class FloorPlan:
     def end(self) -> int:
         """Slot behind the last task."""
         return max((placed.end for placed in self.placed), default=0)
-
-
-class Calendar:
-    """The crew's free working time."""
-
-    def __init__(self, stretches: Iterable[Interval], longest: int) -> None:
-        self.free = sorted(stretches)
-        self.longest = longest
-
-    def without(self, busy: Iterable[Interval]) -> "Calendar":
-        """Return the calendar with spans of work taken out."""
-        free = self.free
-        for begin, end in busy:
-            parts = [((a, min(b, begin)), (max(a, end), b)) for a, b in free]
-            free = [part for pair in parts for part in pair if part[0] < part[1]]
-        return Calendar(free, self.longest)
-
-    def from_slot(self, slot: int) -> Iterable[Interval]:
-        """Yield free intervals from a slot on, the first cut to begin there."""
-        number = max(0, bisect.bisect_right(self.free, (slot, math.inf)) - 1)
-        for begin, end in itertools.islice(self.free, number, None):
-            if end > slot:
-                yield max(begin, slot), end
-
-
-# --- one task --------------------------------------------------------------------------------------------------------
-
-
-def lay_slots(link: Link, calendar: Calendar, slots: int, earliest: int, due: float | None) -> Iterable[int]:
-    """Yield every slot at which a task can begin in one go: in free time, in allowed hours, the coat safe until set.
-
-    Args:
-        link: the task.
-        calendar: the crew's free time.
-        slots: how long it takes.
-        earliest: first slot allowed.
-        due: it must have ended by then; None: no matter when.
-    """
-    next_bad = link.conditions.next_bad_to_lay
-    for begin, end in calendar.from_slot(earliest):
-        start = begin
-        while start + slots <= end:
-            if due is not None and start + slots > due + _ROUNDING:
-                return
-            bad = next_bad[start // SLOTS_PER_HOUR]
-            if bad <= (start + slots - 1) // SLOTS_PER_HOUR:
-                start = (bad + 1) * SLOTS_PER_HOUR
-                continue
-            if _safe_until_set(link, start, start + slots):
-                yield start
-            start += 1
-
-
-def _safe_until_set(link: Link, start: int, end: int) -> bool:
-    """Return whether nothing spoils a wet coat from its first slot until the last of it is tack-free."""
-    if link.setting is None:
-        return True
-    tack_free = link.setting.over("tack_free_h", end)
-    if tack_free is None:
-        return False
-    return link.conditions.next_bad_to_set[start // SLOTS_PER_HOUR] * SLOTS_PER_HOUR >= tack_free
-
-
-def earliest_spans(
-    link: Link, calendar: Calendar, slots: int, earliest: int, *, unbroken: bool
-) -> tuple[Interval, ...]:
-    """Return where a task is done earliest, in one go or over several days; nothing where it finds no place."""
-    if unbroken:
-        start = next(iter(lay_slots(link, calendar, slots, earliest, None)), None)
-        return () if start is None else ((start, start + slots),)
-    spans: list[Interval] = []
-    left = slots
-    for begin, end in _allowed(link, calendar, earliest):
-        taken = min(left, end - begin)
-        spans.append((begin, begin + taken))
-        left -= taken
-        if left == 0:
-            return _joined(spans)
-    return ()
-
-
-def _allowed(link: Link, calendar: Calendar, earliest: int) -> Iterable[Interval]:
-    """Yield free intervals in allowed hours."""
-    next_bad = link.conditions.next_bad_to_lay
-    for begin, end in calendar.from_slot(earliest):
-        start = begin
-        while start < end:
-            stop = min(end, next_bad[start // SLOTS_PER_HOUR] * SLOTS_PER_HOUR)
-            if stop > start:
-                yield start, stop
-            start = max(stop, (start // SLOTS_PER_HOUR + 1) * SLOTS_PER_HOUR) if stop < end else end
-
-
-def _joined(spans: Sequence[Interval]) -> tuple[Interval, ...]:
-    joined: list[Interval] = []
-    for begin, end in spans:
-        if joined and joined[-1][1] == begin:
-            joined[-1] = (joined[-1][0], end)
-        else:
-            joined.append((begin, end))
-    return tuple(joined)
 
 
 # --- one floor -------------------------------------------------------------------------------------------------------
@@ -218,7 +121,7 @@ class FloorSearch:
         if below is None or below.link.setting is None:
             return slot
         over = below.link.setting.over(event_before(link), below.end)
-        return max(slot, math.ceil(over - _ROUNDING)) if over is not None else _NEVER
+        return max(slot, math.ceil(over - ROUNDING)) if over is not None else _NEVER
 
     def _place_one(self, number: int, placed: Sequence[Placed]) -> list[Placed]:
         link = self.links[number]
@@ -298,9 +201,9 @@ class FloorSearch:
     def _latest_spans(self, link: Link, earliest: int, limit: int) -> tuple[Interval, ...]:
         """Return where a task is done latest so that it ends by a limit; nothing where it finds no place."""
         slots = link.slots(self.crew)
-        free = [(a, min(b, limit)) for a, b in _allowed(link, self.calendar, earliest) if a < limit]
+        free = [(a, min(b, limit)) for a, b in allowed_time(link, self.calendar, earliest) if a < limit]
         if link.unbroken(self.crew):
-            fitting = [b for a, b in _joined(free) if b - a >= slots]
+            fitting = [b for a, b in joined_up(free) if b - a >= slots]
             return ((fitting[-1] - slots, fitting[-1]),) if fitting else ()
         spans: list[Interval] = []
         for begin, end in reversed(free):
@@ -308,7 +211,7 @@ class FloorSearch:
             spans.insert(0, (end - taken, end))
             slots -= taken
             if slots == 0:
-                return _joined(spans)
+                return joined_up(spans)
         return ()
 
 

@@ -9,7 +9,7 @@ import pytest
 from finishadvisor.job.document import Job
 from finishadvisor.plan.calendar import make_calendar
 from finishadvisor.plan.days import days_out
-from finishadvisor.plan.steps import months_later
+from finishadvisor.plan.service import months_later
 from finishadvisor.plan.today import today_lines
 from tests.plan.fixtures import shipped
 from tests.plan.whole import ON, a_job, facts_of, plan_for, works_of

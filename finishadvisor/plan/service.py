@@ -1,0 +1,58 @@
+"""When a floor comes back into service, and when its finish is to be looked at."""
+
+import calendar
+import datetime
+from typing import Final
+
+from finishadvisor.plan.planned import PlannedFloor
+from finishadvisor.plan.setting import Event
+from finishadvisor.records.plan import BackInService
+
+_INSPECTIONS: Final = 4
+
+
+def back_in_service(floor: PlannedFloor) -> BackInService:
+    """Return when a floor can be used again: when the slowest of its coats allows it.
+
+    A floor without coats is back when its last task and wait are over. None: the last coat sets no such limit, no plan
+    fits, or the time lies behind the plan's end.
+    """
+    clock, plan = floor.site.clock, floor.plan
+    coats = [placed for placed in plan.placed if placed.link.setting is not None]
+    if not plan.feasible or not plan.placed:
+        return BackInService(foot=None, water=None, furniture=None, cover=None, vehicle=None)
+    if not coats:
+        done = clock.moment(max(placed.end + placed.link.wait_slots for placed in plan.placed))
+        return BackInService(foot=done, water=done, furniture=done, cover=done, vehicle=done)
+
+    def over(event: Event) -> datetime.datetime | None:
+        last = coats[-1].link.setting
+        if last is None or not last.gives(event):
+            return None
+        ends = [placed.link.setting.over(event, placed.end) for placed in coats if placed.link.setting]
+        given = [
+            end
+            for end, placed in zip(ends, coats, strict=True)
+            if placed.link.setting and placed.link.setting.gives(event)
+        ]
+        return None if None in given else clock.moment(max(end for end in given if end is not None))
+
+    return BackInService(
+        foot=over("foot_h"), water=over("water_h"), furniture=over("furniture_h"), cover=over("cover_h"),
+        vehicle=over("vehicle_h"),
+    )  # fmt: skip
+
+
+def inspect_days(floor: PlannedFloor) -> tuple[datetime.date, ...]:
+    """Return days on which to look whether water beads and whether it is dull; what is found decides, no date does."""
+    if not floor.plan.feasible or not floor.plan.placed:
+        return ()
+    done = floor.site.clock.moment(floor.plan.end).date()
+    every = max(1, round(floor.finish.upkeep.inspect_months))
+    return tuple(months_later(done, every * number) for number in range(1, _INSPECTIONS + 1))
+
+
+def months_later(day: datetime.date, months: int) -> datetime.date:
+    """Return the same day of a later month, the month's last where it has no such day."""
+    year, month = divmod(day.year * 12 + day.month - 1 + months, 12)
+    return datetime.date(year, month + 1, min(day.day, calendar.monthrange(year, month + 1)[1]))
