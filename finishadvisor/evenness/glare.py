@@ -1,4 +1,8 @@
-"""Glare: a lighter streak along the line of sight, soft at its sides, that is mirrored light and not the slab."""
+"""Glare: a lighter streak along the line of sight, soft at its sides, that is mirrored light and not the slab.
+
+It is told by its shape alone, which holds on gray slabs too. Along each line of sight a low percentile of lightness is
+taken: a mark of the slab covers part of a line of sight, a mirrored window most of it.
+"""
 
 from typing import Final
 
@@ -8,20 +12,19 @@ from numpy.typing import NDArray
 from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import Grid
-from finishadvisor.evenness.smooth import filled
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
-GROWN_BY_IN: Final = 12.0
-"""The streak's skirts reach beyond what stands out."""
+BIN_FT: Final = 0.25
+SMOOTH_IN: Final = 4.0
+LOW_PERCENTILE: Final = 30
+FEWEST_SEEN: Final = 0.4
+"""Share of a line of sight that must be slab for its median to count."""
 
 
 def glare_cells(lightness: Array, typical: float, used: Mask, grid: Grid, plane: Plane) -> Mask:
     """Return the cells of glare streaks.
-
-    A streak is told by its shape alone, which holds on gray slabs too: lighter, long, soft at its sides, and pointing
-    at the camera.
 
     Args:
         lightness: L* of a mean over a few inches, shape (rows, cols).
@@ -30,38 +33,51 @@ def glare_cells(lightness: Array, typical: float, used: Mask, grid: Grid, plane:
         grid: the cells.
         plane: the slab's plane.
     """
-    from scipy.ndimage import binary_dilation, find_objects, gaussian_filter, label
-
-    smooth = gaussian_filter(filled(np.nan_to_num(lightness), used & np.isfinite(lightness)), 4 / grid.cell_in)
-    groups, count = label(smooth - typical > evenness_limit("glare-lighter"))
-    if count == 0:
+    bins = _sight_bins(grid, plane)
+    seen = used & np.isfinite(lightness)
+    if bins is None or not seen.any():
         return np.zeros_like(used)
-    slope = np.hypot(*np.gradient(smooth)) / grid.cell_in
-    found = np.zeros_like(used)
-    for number, box in enumerate(find_objects(groups), start=1):
-        cells = groups[box] == number
-        if cells.sum() < evenness_limit("glare-least-share") * used.size:
-            continue
-        rows, cols = np.nonzero(cells)
-        rows, cols = rows + box[0].start, cols + box[1].start
-        if _points_at_camera(rows, cols, grid, plane) and _is_soft(smooth[rows, cols] - typical, slope[rows, cols]):
-            found[rows, cols] = True
-    if not found.any():
-        return found
-    reach = round(GROWN_BY_IN / grid.cell_in)
-    return np.asarray(binary_dilation(found, np.ones((3, 3)), iterations=reach) & used)
+    profile, known = _profile(lightness - typical, seen, bins)
+    if known.sum() < 8:
+        return np.zeros_like(used)
+    streak = _streak_bins(profile)
+    return np.asarray(streak[bins] & used)
 
 
-def _points_at_camera(rows: NDArray[np.intp], cols: NDArray[np.intp], grid: Grid, plane: Plane) -> bool:
-    """Return whether cells form a long shape along the line of sight."""
-    points = np.column_stack([cols * grid.width_ft / grid.cols, rows * grid.length_ft / grid.rows])
-    middle = points.mean(axis=0)
-    _, spread, axes = np.linalg.svd(points - middle, full_matrices=False)
-    if spread[0] < evenness_limit("glare-elongation") * max(spread[1], 1e-9):
-        return False
-    sight = sight_direction(plane, float(middle[0]), float(middle[1]))
-    between_deg = np.degrees(np.arccos(np.clip(abs(float(axes[0] @ sight)), 0, 1)))
-    return bool(between_deg < evenness_limit("glare-angle-deg"))
+def _sight_bins(grid: Grid, plane: Plane) -> NDArray[np.intp] | None:
+    """Return the number of the line of sight through each cell, or None where the view is from straight above."""
+    foot = camera_foot(plane)
+    if foot is None:
+        return None
+    x, y = grid.centers_ft()
+    away_x, away_y = x[None, :] - foot[0], y[:, None] - foot[1]
+    middle = np.array([plane.width_ft / 2, plane.length_ft / 2]) - foot
+    distance_ft = float(np.hypot(*middle))
+    turn = np.arctan2(away_y, away_x) - np.arctan2(middle[1], middle[0])
+    turn = (turn + np.pi) % (2 * np.pi) - np.pi
+    if np.ptp(turn) > np.pi:  # the camera stands over the slab
+        return None
+    return np.asarray(((turn - turn.min()) * distance_ft / BIN_FT).astype(np.intp))
+
+
+def camera_foot(plane: Plane) -> Array | None:
+    """Return the plan point straight below the camera, or None where the picture is taken from straight above.
+
+    All lines that run straight up the picture meet there, for a camera that is held level.
+    """
+    corners = [(0.1, 0.1), (0.9, 0.1), (0.9, 0.9), (0.1, 0.9), (0.5, 0.5)]
+    normals, reach = [], []
+    for along, across in corners:
+        place = np.array([along * plane.width_ft, across * plane.length_ft])
+        sight = sight_direction(plane, float(place[0]), float(place[1]))
+        normal = np.array([-sight[1], sight[0]])
+        normals.append(normal)
+        reach.append(float(normal @ place))
+    spread = np.linalg.svd(np.array(normals), compute_uv=False)
+    if spread[1] < 1e-3 * spread[0]:
+        return None
+    foot, *_ = np.linalg.lstsq(np.array(normals), np.array(reach), rcond=None)
+    return np.asarray(foot)
 
 
 def sight_direction(plane: Plane, x_ft: float, y_ft: float) -> Array:
@@ -72,7 +88,40 @@ def sight_direction(plane: Plane, x_ft: float, y_ft: float) -> Array:
     return np.asarray(direction / max(float(np.linalg.norm(direction)), 1e-12))
 
 
-def _is_soft(above: Array, slope: Array) -> bool:
-    """Return whether a shape's sides fade over more than a mark's would: 0.8 of its height over its steep slope."""
-    height = float(np.percentile(above, 95))
-    return bool(0.8 * height / max(float(np.percentile(slope, 90)), 1e-6) > evenness_limit("glare-edge-in"))
+def _profile(above: Array, seen: Mask, bins: NDArray[np.intp]) -> tuple[Array, Mask]:
+    """Return how much lighter than typical most of each line of sight is, and which lines are slab enough."""
+    from scipy.ndimage import gaussian_filter1d
+
+    count = int(bins.max()) + 1
+    order = np.argsort(bins[seen], kind="stable")
+    sorted_bins, values = bins[seen][order], above[seen][order]
+    ends = np.searchsorted(sorted_bins, np.arange(count + 1))
+    full = np.bincount(bins.ravel(), minlength=count)
+    known = (np.diff(ends) >= FEWEST_SEEN * full) & (full > 0.5 * np.median(full))
+    profile = np.zeros(count)
+    for number in np.flatnonzero(known):
+        profile[number] = np.percentile(values[ends[number] : ends[number + 1]], LOW_PERCENTILE)
+    if known.any():
+        profile = np.interp(np.arange(count), np.flatnonzero(known), profile[known])
+    smooth = gaussian_filter1d(profile - np.median(profile[known]), SMOOTH_IN / 12 / BIN_FT, mode="nearest")
+    return np.asarray(smooth), known
+
+
+def _streak_bins(profile: Array) -> Mask:
+    """Return the lines of sight under a streak: a bump that is high, soft at both sides, and neither thin nor broad."""
+    from scipy.ndimage import label
+
+    found = np.zeros(len(profile), dtype=np.bool_)
+    groups, count = label(profile > evenness_limit("glare-skirt"))
+    for number in range(1, count + 1):
+        cells = np.flatnonzero(groups == number)
+        high = float(profile[cells].max())
+        wide_ft = float((profile[cells] > high / 2).sum()) * BIN_FT
+        steep = float(np.abs(np.gradient(profile))[cells].max()) / (12 * BIN_FT)
+        soft_in = 0.8 * high / max(steep, 1e-6)
+        ends_inside = profile[cells[0]] < 0.6 * high and profile[cells[-1]] < 0.6 * high
+        broad = wide_ft > evenness_limit("glare-widest-ft")
+        soft = soft_in > evenness_limit("glare-edge-in")
+        if high > evenness_limit("glare-lighter") and soft and not broad and ends_inside:
+            found[cells] = True
+    return found

@@ -23,6 +23,8 @@ Mask = NDArray[np.bool_]
 
 SEEN_ON_IN: Final = 2.0
 RING_IN: Final = 12.0
+PIECE_RING: Final = 5
+"""Blocks around a piece of sun or shade that it is compared with."""
 END_SHARE: Final = 8.0
 """Percent of the cells whose median is taken for full shade and for full sun in dappled light."""
 SUN_STEPS: Final = np.linspace(-0.05, 1.1, 24)
@@ -100,17 +102,66 @@ def _two_levels(left: Array, used: Mask) -> tuple[Mask, float] | None:
     if not 0.01 < share < 0.99:
         return None
     between = share * (1 - share) * (brightness[dark].mean() - brightness[~dark].mean()) ** 2
-    lit, shade = np.median(left[used][~dark], axis=0), np.median(left[used][dark], axis=0)
-    step = float(lit[0] - shade[0])
-    bluer = float(((lit[2] - lit[1]) - (shade[2] - shade[1])) / max(step, 1e-6))
+    if between / max(float(brightness.var()), 1e-12) < evenness_limit("sun-two-levels"):
+        return None
+    shaded = left[:, :, 0] < cut
+    smaller = shaded if share < 0.5 else ~shaded
+    kept = _pieces_of_sun_or_shade(left, smaller, used, is_shade=share < 0.5)
+    if not kept.any():
+        return None
+    shaded = kept if share < 0.5 else ~kept
+    levels = [np.median(left[used & side], axis=0) for side in (~shaded, shaded)]
+    return shaded, float(levels[0][0] - levels[1][0])
+
+
+def _pieces_of_sun_or_shade(left: Array, smaller: Mask, used: Mask, *, is_shade: bool) -> Mask:
+    """Return those pieces of the smaller level that differ from their surroundings as sun and shade do.
+
+    Args:
+        left: log light less a field, shape (rows, cols, 3).
+        smaller: blocks of the smaller of the two levels.
+        used: True for blocks that count.
+        is_shade: True where the smaller level is the darker one.
+    """
+    from scipy.ndimage import binary_dilation, binary_erosion, find_objects, label
+
+    groups, _ = label(smaller, np.ones((3, 3)))
+    kept = np.zeros_like(smaller)
+    for number, box in enumerate(find_objects(groups), start=1):
+        rows = slice(max(box[0].start - PIECE_RING, 0), box[0].stop + PIECE_RING)
+        cols = slice(max(box[1].start - PIECE_RING, 0), box[1].stop + PIECE_RING)
+        piece, around = groups[rows, cols] == number, used[rows, cols]
+        core = binary_erosion(piece, np.ones((3, 3))) & around
+        core = core if core.sum() >= 6 else piece & around
+        ring = binary_dilation(piece, np.ones((3, 3)), iterations=PIECE_RING)
+        ring &= ~binary_dilation(piece, np.ones((3, 3)), iterations=2) & ~smaller[rows, cols] & around
+        if core.sum() < 4 or ring.sum() < 4:
+            continue
+        step = np.median(left[rows, cols][ring], axis=0) - np.median(left[rows, cols][core], axis=0)
+        large = float(piece.mean()) * piece.size / used.size > evenness_limit("sun-any-least-share")
+        if _is_sun_to_shade(step if is_shade else -step, large=large):
+            kept |= groups == number
+    return kept
+
+
+def _is_sun_to_shade(step: Array, *, large: bool) -> bool:
+    """Return whether a step in log brightness, ln R/G and ln B/G is one from shade to sun.
+
+    Args:
+        step: sunny less shaded side, shape (3,).
+        large: whether the piece is too large to be a thing lying there.
+    """
+    bluer = (step[2] - step[1]) / max(step[0], 1e-6)
+    red_over_blue = step[1] / max(-step[2], 1e-6)
     if bluer < -evenness_limit("sun-blue-most"):
-        return None
-    deep = step > evenness_limit("sun-step-any") and min(share, 1 - share) > evenness_limit("sun-any-least-share")
-    clear = step > evenness_limit("sun-step-clear") and bluer < -evenness_limit("sun-blue-clear")
-    faint = step > evenness_limit("sun-step-faint") and bluer < -evenness_limit("sun-blue-faint")
-    if between / max(float(brightness.var()), 1e-12) < evenness_limit("sun-two-levels") or not (deep or clear or faint):
-        return None
-    return left[:, :, 0] < cut, step
+        return False
+    if large and step[0] > evenness_limit("sun-step-any"):
+        return True
+    if not evenness_limit("sun-red-least") < red_over_blue < evenness_limit("sun-red-most"):
+        return False
+    clear = step[0] > evenness_limit("sun-step-clear") and bluer < -evenness_limit("sun-blue-clear")
+    faint = step[0] > evenness_limit("sun-step-faint") and bluer < -evenness_limit("sun-blue-faint")
+    return bool(clear or faint)
 
 
 def _between_share(brightness: Array, shaded: Mask, step: float, used: Mask) -> float:
