@@ -6,6 +6,7 @@ from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.papers.wording import sentence
 from finishadvisor.records.advice import FinishAdvice
 from finishadvisor.records.works import FloorWorks
+from finishadvisor.works.subject import cautions_of
 
 
 def floor_cautions(finishes: Iterable[FinishAdvice]) -> list[str]:
@@ -27,13 +28,10 @@ def finish_cautions(finish: Finish, added: Iterable[str], catalog: Catalog) -> l
         added: ids of work items that rules add on this floor.
         catalog: the catalog as this job sees it.
     """
-    layers = finish.layers
-    laid = [item for layer in layers for item in (*layer.before, layer.work_item)]
-    recoat = finish.upkeep.recoat_preparation
-    items = [catalog.work_items[id_] for id_ in (*finish.preparation, *laid, *finish.afterwards, *recoat, *added)]
-    materials = [layer.material for layer in layers] + [use.material for item in items for use in item.materials]
-    ids = [id_ for material in materials for id_ in catalog.materials[material].cautions]
+    items = [catalog.work_items[id_] for id_ in (*finish.upkeep.recoat_preparation, *added)]
+    ids = [*cautions_of(finish, catalog)]
     ids += [id_ for item in items for id_ in item.cautions]
+    ids += [id_ for item in items for use in item.materials for id_ in catalog.materials[use.material].cautions]
     return sentences_of(ids, catalog)
 
 

@@ -1,40 +1,99 @@
-"""The client sheet: three options or fewer, side by side, in plain words and selling prices."""
+"""The client sheet: three options or fewer, side by side, in plain words and selling prices.
+
+It carries no cost of the contractor's, no color-difference figure and no wall class. The shade map comes with it only
+when the contractor asks for it.
+"""
 
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 from typing import Any, Final
 
 from finishadvisor import __version__
-from finishadvisor.catalog.models import Catalog
-from finishadvisor.papers.wording import VERDICT_WORDS, day_text, money_range_text, number_text
+from finishadvisor.catalog.models import Catalog, Finish
+from finishadvisor.papers.cautions import finish_cautions, floor_cautions
+from finishadvisor.papers.charts import cost_chart, in_words, priced_finishes
+from finishadvisor.papers.pictures import has_picture, largest_bay, sealed_picture
+from finishadvisor.papers.typeset import PaperSize, typeset
+from finishadvisor.papers.wording import (
+    VERDICT_WORDS,
+    area_text,
+    counted,
+    day_text,
+    length_text,
+    money_range_text,
+    number_text,
+    sentence,
+)
 from finishadvisor.records.advice import FinishAdvice
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
 MOST_OPTIONS: Final = 3
 REASONS_SHOWN: Final = 3
+QUESTIONS_SHOWN: Final = 6
+WORK: Final = "with this work"
+"""How a condition begins that is work to be done, not something to wait for or to find out."""
+JUDGED_FROM_FT: Final = 5.0
+"""Our choice: no published distance exists for colored slabs; about an arm's length more than standing height."""
+JUDGED_AFTER_DAYS: Final = 28
 
-TERMS: Final = (
-    "A mock-up is made on your own slab with the real preparation, dried, and signed by you before anything is "
-    "ordered.",
-    "The floor is judged standing, from a normal distance and not closer than 5 ft, in daylight or the room's "
-    "own light, never in grazing light, with the slab dry and at least 28 days old.",
-    "Concrete is not paint: shade varies from place to place; cracks, joints and repairs show under a clear finish.",
-)
+
+@dataclass(frozen=True)
+class ClientSheet:
+    """The words of one floor's client sheet and its pictures by file name."""
+
+    words: dict[str, Any]
+    pictures: dict[str, bytes] = field(default_factory=dict)
+
+    def pdf(self, size: PaperSize) -> bytes:
+        """Return the paper as PDF."""
+        return typeset("client_sheet", self.words, size=size, pictures=self.pictures)
+
+
+def client_sheet(whole: WholeJob, outcome: FloorOutcome, *, shade_map: bytes | None = None) -> ClientSheet:
+    """Return the client sheet of one floor.
+
+    Args:
+        whole: the job worked through.
+        outcome: the floor.
+        shade_map: a drawn shade map (PNG), where the contractor wants the client to see it.
+    """
+    shown = options_shown(outcome)
+    pictures = option_pictures(shown, outcome, whole.catalog)
+    priced = priced_finishes(shown, outcome.selling_prices, outcome.life_prices)
+    chart = cost_chart(priced, whole.job.business.analysis_years, whole.job.currency)
+    if chart:
+        pictures["costs.svg"] = chart
+    if shade_map:
+        pictures["shade-map.png"] = shade_map
+    words = client_sheet_data(whole, outcome)
+    for option, finish in zip(words["options"], shown, strict=True):
+        option["picture"] = f"{finish.id}.png" if f"{finish.id}.png" in pictures else ""
+    words["costs"] = "; ".join(in_words(finish, whole.job.currency) for finish in priced) if chart else ""
+    words["shade_map"] = "shade-map.png" if shade_map else ""
+    return ClientSheet(words, pictures)
 
 
 def client_sheet_data(whole: WholeJob, outcome: FloorOutcome) -> dict[str, Any]:
-    """Return the client sheet of one floor as plain words for the template."""
+    """Return the client sheet of one floor as plain words for the template, without pictures."""
     shown = options_shown(outcome)
     advice = outcome.advice
+    years = counted(round(whole.job.business.analysis_years), "year")
     return {
         "title": f"{outcome.floor.name}: which finish",
         "answer": answer_sentence(shown, outcome),
+        "floor": floor_sentence(whole, outcome),
         "client": whole.job.client or "the client",
         "options": [option_words(finish, whole, outcome) for finish in shown],
-        "years_words": f"Over {number_text(whole.job.business.analysis_years)} years",
+        "years_words": f"Over {years}",
+        "money_words": money_words(whole, years) if shown else "",
         "none_fits": advice.none_fits or "No finish of the list suits this floor as it is described now.",
-        "open_questions": [f"{fact.question} {fact.how}" for fact in advice.find_out_next[:5]],
-        "terms": list(TERMS),
-        "cautions": list(advice.cautions),
+        "open_questions": [[sentence(fact.question), fact.how] for fact in advice.find_out_next[:QUESTIONS_SHOWN]],
+        "before_the_pour": list(advice.before_the_pour),
+        "terms": acceptance_terms(whole.job.units),
+        "cautions": floor_cautions(shown) if shown else list(advice.cautions),
+        "work_cautions": work_cautions_of(shown, whole.catalog),
+        "costs": "",
+        "shade_map": "",
         "foot": foot(whole, outcome.floor.name),
     }
 
@@ -57,11 +116,30 @@ def answer_sentence(shown: Sequence[FinishAdvice], outcome: FloorOutcome) -> str
     if not shown:
         return outcome.advice.none_fits or "Nothing suits this floor as it is described now."
     first = shown[0]
-    count = len(first.conditions)
-    after = "" if not count else f", once {count} thing{'s are' if count > 1 else ' is'} settled (see below)"
-    if outcome.floor.decision is not None and outcome.floor.decision.finish == first.id:
-        return f"Decided: {first.name}{after}."
-    return f"First choice for this floor: {first.name}{after}."
+    decision = outcome.floor.decision
+    begin = "Decided" if decision is not None and decision.finish == first.id else "First choice for this floor"
+    if first.verdict == "does-not-suit":
+        return f"{begin}: {first.name}. It does not suit this floor; the reasons stand below."
+    waits = len(open_conditions(first))
+    settled = f", once {counted(waits, 'thing')} below {'is' if waits == 1 else 'are'} settled" if waits else ""
+    return f"{begin}: {first.name}{settled}."
+
+
+def floor_sentence(whole: WholeJob, outcome: FloorOutcome) -> str:
+    """Return the floor in a sentence: how large, how old, and when this was written."""
+    parts = [area_text(outcome.works.area_ft2, whole.job.units)] if outcome.works else []
+    pour = outcome.floor.pour
+    if pour is not None:
+        about = "about " if pour.about else ""
+        when = "poured" if pour.date <= whole.on else "to be poured"
+        parts.append(f"{when} {about}{day_text(pour.date)}")
+    begin = f"{outcome.floor.name}: {', '.join(parts)}. " if parts else ""
+    return f"{begin}Written {day_text(whole.on)}, from what is known of the floor on that day."
+
+
+def open_conditions(finish: FinishAdvice) -> list[str]:
+    """Return the conditions that must be waited for or found out; work that is simply done is not among them."""
+    return [condition for condition in finish.conditions if not condition.startswith(WORK)]
 
 
 def option_words(finish: FinishAdvice, whole: WholeJob, outcome: FloorOutcome) -> dict[str, Any]:
@@ -69,29 +147,102 @@ def option_words(finish: FinishAdvice, whole: WholeJob, outcome: FloorOutcome) -
     row = whole.catalog.finishes[finish.id]
     currency = whole.job.currency
     met = [finding for finding in finish.reasons if finding.met == "yes"]
+    ruled_out = [finding.because for finding in met if finding.effect == "forbid"]
+    against = [finding.because for finding in met if finding.effect == "against"]
     return {
         "name": finish.name,
         "verdict": finish.verdict,
-        "verdict_words": VERDICT_WORDS[finish.verdict],
+        "verdict_words": verdict_words(finish),
         "picture": "",
-        "picture_words": "",
+        "picture_words": picture_words(row, whole.catalog, photographed=largest_bay(outcome.measurements) is not None),
         "look": row.look,
-        "conditions": list(finish.conditions),
-        "reasons_for": [f.because for f in met if f.effect == "favor"][:REASONS_SHOWN],
-        "reasons_against": [f.because for f in met if f.effect in {"against", "caution"}][:REASONS_SHOWN],
+        "conditions": [sentence(condition) for condition in open_conditions(finish)],
+        "work": [sentence(work_title(added.work_item, whole.catalog)) for added in finish.adds],
+        "reasons_for": [sentence(f.because) for f in met if f.effect == "favor"][:REASONS_SHOWN],
+        "reasons_against": [sentence(because) for because in (ruled_out + against)[:REASONS_SHOWN]],
         "price": money_range_text(outcome.selling_prices.get(finish.id), currency),
         "life_price": money_range_text(outcome.life_prices.get(finish.id), currency),
-        "days_out": "" if finish.days_out is None else f"about {number_text(finish.days_out, 0)} days",
+        "days_out": "not known" if finish.days_out is None else f"about {counted(round(finish.days_out), 'day')}",
         "upkeep": upkeep_words(finish.id, whole.catalog),
         "goes_wrong": list(row.goes_wrong),
     }
 
 
+def verdict_words(finish: FinishAdvice) -> str:
+    """Return the verdict as it reads under the finish's name."""
+    if finish.verdict == "suits-if" and not open_conditions(finish):
+        return "suits, with added work"
+    return VERDICT_WORDS[finish.verdict] if finish.verdict != "suits-if" else "suits if what is below holds"
+
+
+def work_title(work_item: str, catalog: Catalog) -> str:
+    """Return a work item's title, its id where the catalog has no such row."""
+    row = catalog.work_items.get(work_item)
+    return row.title if row else work_item
+
+
+def option_pictures(shown: Sequence[FinishAdvice], outcome: FloorOutcome, catalog: Catalog) -> dict[str, bytes]:
+    """Return a picture of each option on this slab's own shade, by file name, where the look can be drawn."""
+    shade = largest_bay(outcome.measurements)
+    if shade is None:
+        return {}
+    pictures = {}
+    for finish in shown:
+        row = catalog.finishes[finish.id]
+        if row.sealed_look is not None and has_picture(row, catalog):
+            pictures[f"{finish.id}.png"] = sealed_picture(shade, row.sealed_look)
+    return pictures
+
+
+def picture_words(finish: Finish, catalog: Catalog, *, photographed: bool) -> str:
+    """Return the words under an option's picture, or why there is none."""
+    if not has_picture(finish, catalog):
+        return "Mock-up only: this look cannot be drawn from a photo of the bare slab."
+    if not photographed:
+        return "No picture: the slab has not been photographed."
+    if finish.sealed_look is not None and finish.sealed_look.hiding > 0:
+        return "Reckoned from the photo of your slab, with a tint in its own color. The mock-up decides."
+    return "Reckoned from the photo of your slab. The mock-up decides."
+
+
+def money_words(whole: WholeJob, years: str) -> str:
+    """Return what the prices stand for."""
+    rate = number_text(whole.job.business.discount_rate * 100)
+    return (
+        f"Prices include preparation, material, work and the work listed above. In brackets: from a good to a bad "
+        f"course. Over {years}: laying, cleaning, inspection and renewal, later years counted at {rate} % a year less. "
+        "Tax is not included."
+    )
+
+
+def acceptance_terms(units: str) -> list[str]:
+    """Return the terms on which the floor is looked at and accepted."""
+    return [
+        "A mock-up is made on your own slab with the real preparation, dried, and signed by you before anything is "
+        "ordered. What was signed is what is built.",
+        f"The floor is judged dry and at least {JUDGED_AFTER_DAYS} days old, by a person standing on it, from no "
+        f"nearer than {length_text(JUDGED_FROM_FT, units)}, in daylight or the room's own light, never in light that "
+        "grazes it.",
+        "Concrete is not paint: shade varies from place to place and from load to load, and that is no defect.",
+        "Cracks, joints, repairs and trowel marks show under every clear finish; colored patches never match.",
+    ]
+
+
+def work_cautions_of(shown: Sequence[FinishAdvice], catalog: Catalog) -> list[str]:
+    """Return the usual cautions of the finishes shown, of their materials and work, each once."""
+    sentences = [
+        caution
+        for finish in shown
+        for caution in finish_cautions(catalog.finishes[finish.id], [a.work_item for a in finish.adds], catalog)
+    ]
+    return list(dict.fromkeys(sentences))
+
+
 def upkeep_words(finish_id: str, catalog: Catalog) -> str:
     """Return when to inspect and about when a recoat may be due; never a blind date."""
     upkeep = catalog.finishes[finish_id].upkeep
-    months = number_text(upkeep.inspect_months, 0)
-    text = f"Look every {months} months: does water still bead, is it dull?"
+    months = counted(round(upkeep.inspect_months), "month")
+    text = f"Look every {months}: does water still bead, is it dull?"
     if upkeep.recoat_years:
         years = upkeep.recoat_years
         text += f" A recoat is usually due after {number_text(years.low)} to {number_text(years.high)} years."

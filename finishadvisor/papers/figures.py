@@ -60,7 +60,7 @@ def plain_style() -> Iterator[None]:
     ready()
     import matplotlib as mpl
 
-    style: dict[str, Any] = {
+    style: dict[Any, Any] = {
         "font.size": TEXT_PT,
         "font.family": [look().type["family"], "DejaVu Sans"],
         "text.color": INK,

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
 WIDEST_IN: Final = 6.6
-TALLEST_IN: Final = 4.2
+TALLEST_IN: Final = 3.5
 STRING_GAP_IN: Final = 0.26
 """From the outline to the first dimension string, and from string to string."""
 MOST_STOPS: Final = 9
@@ -78,16 +78,17 @@ def floor_plan(floor: Floor, units: str, form: Form = "svg", tests: Sequence[Tes
         x0, y0, x1, y1 = floor_polygon(floor.outline).bounds
     except EntryError:
         return None
-    margin_in = 3.2 * STRING_GAP_IN
-    ft_per_in = max((x1 - x0) / (WIDEST_IN - 2 * margin_in), (y1 - y0) / (TALLEST_IN - 2 * margin_in))
-    margin = margin_in * ft_per_in
+    strings_in, blank_in = 2.9 * STRING_GAP_IN, 0.4 * STRING_GAP_IN
+    around_in = strings_in + blank_in
+    ft_per_in = max((x1 - x0) / (WIDEST_IN - around_in), (y1 - y0) / (TALLEST_IN - around_in))
+    strings, blank = strings_in * ft_per_in, blank_in * ft_per_in
     marked = places_of(floor) if tests is None else tests
     with plain_style():
-        figure = new_figure((x1 - x0 + 2 * margin) / ft_per_in, (y1 - y0 + 2 * margin) / ft_per_in)
+        figure = new_figure((x1 - x0) / ft_per_in + around_in, (y1 - y0) / ft_per_in + around_in)
         figure.set_layout_engine("none")
         axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
         bare_axes(axes)
-        axes.set(xlim=(x0 - margin, x1 + margin), ylim=(y0 - margin, y1 + margin), aspect="equal")
+        axes.set(xlim=(x0 - strings, x1 + blank), ylim=(y0 - blank, y1 + strings), aspect="equal")
         _draw_zones(axes, floor.outline, marked, ft_per_in, units)
         _draw_joints(axes, floor.outline)
         _draw_strings(axes, floor.outline, (x0, y0, x1, y1), STRING_GAP_IN * ft_per_in, units)

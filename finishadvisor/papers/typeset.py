@@ -4,12 +4,17 @@ import importlib.util
 import json
 import tempfile
 from collections.abc import Mapping
+from functools import cache
 from importlib import resources
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from finishadvisor.errors import FinishAdvisorError
 from finishadvisor.papers.look import look
+from finishadvisor.papers.wording import plain_dates, tied
+
+if TYPE_CHECKING:
+    import typst
 
 PaperSize = Literal["us-letter", "a4"]
 
@@ -29,7 +34,7 @@ def font_folder() -> Path:
 def typeset(
     template: str, data: Mapping[str, Any], *, size: PaperSize, pictures: Mapping[str, bytes] | None = None
 ) -> bytes:
-    """Set one paper and return the PDF.
+    """Set one paper and return the PDF, tagged for readers of the screen (PDF/UA-1).
 
     Args:
         template: name of a template in papers/templates, without its ending.
@@ -40,25 +45,72 @@ def typeset(
     Raises:
         FinishAdvisorError: the typesetter failed or warned.
     """
+    return bytes(_set(template, data, size, pictures or {}, "pdf"))
+
+
+def page_pictures(
+    template: str, data: Mapping[str, Any], *, size: PaperSize, pictures: Mapping[str, bytes] | None = None
+) -> list[bytes]:
+    """Set one paper and return each of its pages as PNG at 72 dots per inch, to look at without a PDF reader.
+
+    Args:
+        template: name of a template in papers/templates, without its ending.
+        data: plain values, as for `typeset`.
+        size: paper size.
+        pictures: files that the template may name, by name.
+
+    Raises:
+        FinishAdvisorError: the typesetter failed or warned.
+    """
+    pages = _set(template, data, size, pictures or {}, "png")
+    return [pages] if isinstance(pages, bytes) else list(pages)
+
+
+def _set(
+    template: str, data: Mapping[str, Any], size: PaperSize, pictures: Mapping[str, bytes], form: Literal["pdf", "png"]
+) -> Any:
+    """Set one paper.
+
+    Raises:
+        FinishAdvisorError: the typesetter failed or warned.
+    """
     import typst
 
     with tempfile.TemporaryDirectory(prefix="finishadvisor-") as folder_name:
         folder = Path(folder_name)
         for file in resources.files("finishadvisor.papers").joinpath("templates").iterdir():
             (folder / file.name).write_bytes(file.read_bytes())
-        for name, content in (pictures or {}).items():
+        for name, content in pictures.items():
             (folder / name).write_bytes(content)
         style = {"type": look().type, "space": look().space, "color": look().color, "size": size}
-        (folder / "data.json").write_text(json.dumps({"style": style, **data}), encoding="utf-8")
+        printed = {"style": style, **{key: _as_printed(value) for key, value in data.items()}}
+        (folder / "data.json").write_text(json.dumps(printed), encoding="utf-8")
+        compiler = typst.Compiler(str(folder / f"{template}.typ"), root=str(folder), font_paths=_fonts())
         try:
-            pdf, warnings = typst.compile_with_warnings(
-                str(folder / f"{template}.typ"),
-                root=str(folder),
-                font_paths=[str(font_folder())],
-                ignore_system_fonts=True,
+            pages, warnings = compiler.compile_with_warnings(
+                format=form, ppi=72, pdf_standards=["ua-1"] if form == "pdf" else []
             )
         except typst.TypstError as error:
             raise FinishAdvisorError(f'The paper "{template}" could not be set: {error}') from error
     if warnings:
         raise FinishAdvisorError(f'The paper "{template}" was set with a warning: {warnings[0].message}')
-    return bytes(pdf)
+    return pages
+
+
+@cache
+def _fonts() -> "typst.Fonts":
+    """Read the open font once; the fonts of the system are left aside, so that a paper is the same everywhere."""
+    import typst
+
+    return typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(font_folder())])
+
+
+def _as_printed(value: Any) -> Any:
+    """Return plain data with every text as it is printed: dates in words, numbers tied to their units."""
+    if isinstance(value, str):
+        return tied(plain_dates(value))
+    if isinstance(value, Mapping):
+        return {key: inner if key in {"picture", "kind"} else _as_printed(inner) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_as_printed(inner) for inner in value]
+    return value

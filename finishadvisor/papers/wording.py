@@ -18,10 +18,10 @@ from finishadvisor.units import (
 CURRENCY_SIGNS: Final = {"USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£"}
 
 _UNITS: Final = (
-    "ft/gal", "ft²/gal", "ft²", "ft³", "ft", "in", "m²", "m³", "mm", "cm", "m", "µm", "mils", "mil", "gallons",
-    "gallon", "gal", "lb/ft²", "lb/1000", "lb", "kg", "g/L", "g/m²", "mg/m³", "µg/m³", "g", "oz", "L", "psi", "MPa", "ppm", "°F",
-    "°C", "F", "C", "%", "hours", "hour", "h", "minutes", "minute", "min", "days", "day", "weeks", "week", "months",
-    "month", "years", "year", "AM", "PM", "grit",
+    "ft/gal", "ft²/gal", "ft²", "ft³", "ft", "in", "m²/L", "m²", "m³", "mm", "cm", "m", "µm", "mils", "mil", "gallons",
+    "gallon", "gal", "lb/ft²", "lb/1000", "lb", "kg", "g/L", "g/m²", "mg/m³", "µg/m³", "g", "oz", "L", "psi", "MPa",
+    "ppm", "°F", "°C", "F", "C", "%", "hours", "hour", "h", "minutes", "minute", "min", "days", "day", "weeks", "week",
+    "months", "month", "years", "year", "AM", "PM", "grit",
 )  # fmt: skip
 _UNIT: Final = re.compile(rf"(?<=\d) (?=(?:{'|'.join(map(re.escape, _UNITS))})(?![\w²³/]))")
 _DAY_OF_MONTH: Final = re.compile(r"\b(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec) (\d{1,2})\b")

@@ -1,0 +1,178 @@
+"""Charts of money: what each finish costs first and over the years, and what more money buys."""
+
+import textwrap
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.papers.figures import (
+    INK,
+    QUIET,
+    RULE,
+    TEXT_PT,
+    TITLE_PT,
+    WORK,
+    Form,
+    new_figure,
+    picture_of,
+    plain_style,
+)
+from finishadvisor.papers.wording import counted, money_text, number_text
+from finishadvisor.records.advice import FinishAdvice
+from finishadvisor.records.base import Money
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+WIDE_IN: Final = 6.6
+LONGEST_NAME: Final = 30
+MERITS: Final = ("look", "wear", "upkeep", "slip")
+
+
+@dataclass(frozen=True)
+class Priced:
+    """A finish with what a client may see of its money."""
+
+    id: str
+    name: str
+    price: Money
+    life_price: Money | None
+    beaten_by: str | None
+    """Name of a finish that is no dearer and no worse in anything."""
+
+
+def priced_finishes(
+    finishes: Sequence[FinishAdvice], prices: Mapping[str, Money | None], life_prices: Mapping[str, Money | None]
+) -> list[Priced]:
+    """Return the ranked finishes whose selling price is known, in their order."""
+    names = {finish.id: finish.name for finish in finishes}
+    return [
+        Priced(finish.id, finish.name, price, life_prices.get(finish.id), names.get(finish.dominated_by or ""))
+        for finish in finishes
+        if finish.rank is not None and (price := prices.get(finish.id)) is not None
+    ]
+
+
+def cost_chart(finishes: Sequence[Priced], years: float, currency: str, form: Form = "svg") -> bytes | None:
+    """Return the price now and over the years of each finish: ranges as bars, the expected value as a tick."""
+    if not finishes:
+        return None
+    with plain_style():
+        figure = new_figure(WIDE_IN, 0.6 + 0.48 * len(finishes))
+        axes = figure.add_subplot()
+        for row, finish in enumerate(reversed(finishes)):
+            _bar(axes, row + 0.18, finish.price, INK, currency)
+            if finish.life_price is not None:
+                _bar(axes, row - 0.18, finish.life_price, WORK, currency)
+        axes.set_yticks(range(len(finishes)), [wrapped(finish.name) for finish in reversed(finishes)], color=INK)
+        axes.set_ylim(-0.6, len(finishes) - 0.4)
+        axes.set_xlim(left=0)
+        axes.tick_params(length=0)
+        axes.spines["left"].set_visible(False)
+        axes.grid(axis="x", color=RULE, linewidth=0.5)
+        axes.set_axisbelow(True)
+        axes.xaxis.set_major_formatter(lambda amount, _: money_text(amount, currency))
+        axes.set_title(
+            f"Price now (dark) and over {counted(round(years), 'year')} with upkeep (blue)", loc="left",
+            fontsize=TITLE_PT, color=INK, x=0,
+        )  # fmt: skip
+        return picture_of(figure, form)
+
+
+def trade_off_chart(
+    finishes: Sequence[Priced], catalog: Catalog, weights: Mapping[str, float], currency: str, form: Form = "svg"
+) -> bytes | None:
+    """Return price against merit, finishes that another one beats in everything drawn hollow."""
+    if len(finishes) < 2:
+        return None
+    merits = {finish.id: merit(finish.id, catalog, weights) for finish in finishes}
+    with plain_style():
+        figure = new_figure(WIDE_IN, 3.9)
+        axes = figure.add_subplot()
+        for finish in finishes:
+            filled = finish.beaten_by is None
+            axes.plot(
+                finish.price.expected, merits[finish.id], marker="o", markersize=6, color=WORK if filled else QUIET,
+                markerfacecolor=WORK if filled else "none", markeredgewidth=1.3, linestyle="none",
+            )  # fmt: skip
+        axes.margins(x=0.09, y=0.12)
+        axes.set_xlim(left=0)
+        axes.grid(color=RULE, linewidth=0.5)
+        axes.set_axisbelow(True)
+        axes.tick_params(length=0)
+        axes.xaxis.set_major_formatter(lambda amount, _: money_text(amount, currency))
+        axes.set_xlabel("selling price")
+        axes.set_ylabel("look, wear, upkeep and grip, 0 to 10")
+        axes.set_title("What more money buys; hollow: another finish is no dearer and no worse", loc="left",
+                       fontsize=TITLE_PT, color=INK)  # fmt: skip
+        _label(figure, axes, finishes, merits)
+        return picture_of(figure, form)
+
+
+def merit(finish_id: str, catalog: Catalog, weights: Mapping[str, float]) -> float:
+    """Return how a finish does in what money does not measure, 0 to 10, by the job's own weights."""
+    marks = catalog.finishes[finish_id].merits
+    shares = {name: weights.get(name, catalog.criteria[name].weight) for name in MERITS}
+    total = sum(shares.values())
+    if total <= 0:
+        return float(sum(getattr(marks, name) for name in MERITS)) / len(MERITS)
+    return float(sum(share * getattr(marks, name) for name, share in shares.items())) / total
+
+
+def short(name: str) -> str:
+    """Return a name that fits beside a chart."""
+    return name if len(name) <= LONGEST_NAME else name[: LONGEST_NAME - 1].rstrip() + "…"
+
+
+def wrapped(name: str) -> str:
+    """Return a name on two lines at most."""
+    lines = textwrap.wrap(name, LONGEST_NAME - 6, max_lines=2, placeholder=" …")
+    return "\n".join(lines)
+
+
+def _bar(axes: "Axes", height: float, money: Money, color: str, currency: str) -> None:
+    axes.plot([money.low, money.high], [height, height], color=color, linewidth=11, alpha=0.2, solid_capstyle="butt")
+    axes.plot([money.expected, money.expected], [height - 0.14, height + 0.14], color=color, linewidth=2)
+    axes.annotate(
+        money_text(money.expected, currency), (money.expected, height), xytext=(4, 0), textcoords="offset points",
+        va="center", fontsize=TEXT_PT * 0.9, color=color,
+    )  # fmt: skip
+
+
+def _label(figure: "Figure", axes: "Axes", finishes: Sequence[Priced], merits: Mapping[str, float]) -> None:
+    """Write each finish's name beside its mark, moved up or down until it lies on no other name."""
+    figure.draw_without_rendering()
+    taken: list[tuple[float, float, float, float]] = []
+    for finish in sorted(finishes, key=lambda each: -merits[each.id]):
+        x, y = axes.transData.transform((finish.price.expected, merits[finish.id]))
+        name = short(finish.name)
+        wide, tall = len(name) * TEXT_PT * 0.52 * figure.dpi / 72, TEXT_PT * 1.25 * figure.dpi / 72
+        left = x + wide + 8 > axes.bbox.x1
+        for shift in (0, 1, -1, 2, -2, 3, -3, 4, -4):
+            start = x - 8 - wide if left else x + 8
+            box = (start, y + (shift - 0.5) * tall, start + wide, y + (shift + 0.5) * tall)
+            if not any(_overlap(box, other) for other in taken):
+                break
+        taken.append(box)
+        axes.annotate(
+            name, (finish.price.expected, merits[finish.id]), xytext=(-6 if left else 6, shift * TEXT_PT * 1.25),
+            textcoords="offset points", ha="right" if left else "left", va="center", fontsize=TEXT_PT * 0.9,
+            color=INK if finish.beaten_by is None else QUIET,
+        )  # fmt: skip
+
+
+def _overlap(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def in_words(finish: Priced, currency: str) -> str:
+    """Return a finish's money for who does not see the chart."""
+    life = "" if finish.life_price is None else f", {money_text(finish.life_price.expected, currency)} with upkeep"
+    return f"{finish.name} {money_text(finish.price.expected, currency)}{life}"
+
+
+def merit_in_words(finish: Priced, catalog: Catalog, weights: Mapping[str, float]) -> str:
+    """Return a finish's merit for who does not see the chart."""
+    return f"{finish.name} {number_text(merit(finish.id, catalog, weights))}"

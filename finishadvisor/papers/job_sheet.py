@@ -1,0 +1,282 @@
+"""The job sheet of one floor: what the crew does, in order, with times, batches, hold points and stop rules."""
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.papers.blocks import (
+    Block,
+    Sheet,
+    checks,
+    facts,
+    heading,
+    hold,
+    picture,
+    points,
+    quiet,
+    subheading,
+    table,
+    text,
+)
+from finishadvisor.papers.cautions import work_cautions
+from finishadvisor.papers.client_sheet import foot, open_conditions
+from finishadvisor.papers.floor_plan import floor_plan, places_of, zone_letter
+from finishadvisor.papers.stop_rules import limits_table, stop_rules
+from finishadvisor.papers.test_places import number_of, places_due, tests_due
+from finishadvisor.papers.wording import (
+    area_text,
+    counted,
+    day_text,
+    film_text,
+    hours_text,
+    length_text,
+    moment_text,
+    number_text,
+    quantity_text,
+    sentence,
+)
+from finishadvisor.records.order import Batch
+from finishadvisor.records.plan import Step
+from finishadvisor.records.whole import FloorOutcome, WholeJob
+from finishadvisor.records.works import FloorWorks, Task
+from finishadvisor.units import square_meters_per_liter_from_square_feet_per_gallon
+
+PLAN_CAPTION: Final = (
+    "To scale. Dot: origin corner. Dashed: control joint; dash and dots: construction joint; dotted: isolation joint; "
+    "rust: crack. Crosses: readings by their number, T where a test is still due."
+)
+_ZONE = re.compile(r"\bzone (\d+)\b")
+
+
+def job_sheet(
+    whole: WholeJob, outcome: FloorOutcome, batches: Sequence[Batch], days_figure: bytes | None = None
+) -> Sheet | None:
+    """Return the job sheet of one floor, None where no finish is chosen or nothing can be measured.
+
+    Args:
+        whole: the job worked through.
+        outcome: the floor.
+        batches: the batches of the whole job.
+        days_figure: the drawn days (SVG), where there is a plan.
+    """
+    works = outcome.works
+    if works is None:
+        return None
+    due = tests_due(outcome, whole.catalog)
+    places = (*places_of(outcome.floor), *places_due(outcome, due))
+    pictures = {}
+    plan = floor_plan(outcome.floor, whole.job.units, tests=places)
+    if plan:
+        pictures["plan.svg"] = plan
+    if days_figure:
+        pictures["days.svg"] = days_figure
+    blocks = [
+        *_before(whole, outcome),
+        *_tests(whole, outcome, places_due(outcome, due)),
+        *([heading("The floor"), _plan_block(works)] if plan else []),
+        *([heading("The days"), picture("days.svg", "The days of the job, step by step")] if days_figure else []),
+        heading("The work, step by step"),
+        *_tasks(whole, works, batches),
+        *_stops(whole, works),
+        heading("Protective equipment"),
+        checks(equipment(works, whole.catalog), columns=2),
+        heading("Cautions"),
+        quiet("The data sheets of the products at hand, local code and licensed practice come before this sheet."),
+        points(work_cautions(works, whole.catalog), small=True),
+    ]
+    title, words = f"{outcome.floor.name}: job sheet", foot(whole, outcome.floor.name)
+    return Sheet(title, _answer(whole, works), blocks, words, pictures)
+
+
+def zones_lettered(words: str) -> str:
+    """Return words in which each zone bears the letter that the plan shows: "zone 2" becomes "zone B"."""
+    return _ZONE.sub(lambda found: f"zone {zone_letter(int(found[1]) - 1)}", words)
+
+
+def equipment(works: FloorWorks, catalog: Catalog) -> list[str]:
+    """Return the protective equipment of every task and material by name, each once."""
+    ids = [id_ for task in works.tasks for id_ in catalog.work_items[task.work_item].ppe]
+    ids += [id_ for task in works.tasks for use in task.materials for id_ in catalog.materials[use.material].ppe]
+    return [catalog.materials[id_].name if id_ in catalog.materials else id_ for id_ in dict.fromkeys(ids)]
+
+
+def steps_of(task: Task, floor: str, steps: Sequence[Step]) -> list[Step]:
+    """Return the places of a task on the calendar."""
+    return [
+        step
+        for step in steps
+        if step.floor == floor and step.task == task.title and step.layer == task.layer and step.coat == task.coat
+    ]
+
+
+def _answer(whole: WholeJob, works: FloorWorks) -> str:
+    finish = whole.catalog.finishes[works.finish].name
+    size = area_text(works.area_ft2, whole.job.units)
+    steps = [step for step in whole.plan.steps if step.floor == works.floor] if whole.plan else []
+    if not steps:
+        return f"{finish} on {size}, crew of {whole.job.crew}. No day is planned yet."
+    first, last = min(step.start for step in steps), max(step.end for step in steps)
+    when = f"{moment_text(first)} to {moment_text(last)}"
+    blocked = "" if whole.plan and whole.plan.feasible else " Not everything fits: see the plan."
+    return f"{finish} on {size}, crew of {whole.job.crew}: {when}.{blocked}"
+
+
+def _before(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
+    """Yield what must be settled before anything is laid."""
+    chosen = next((finish for finish in outcome.advice.finishes if finish.id == outcome.finish), None)
+    works = outcome.works
+    yield heading("Before the first step")
+    finish = whole.catalog.finishes[outcome.finish].name if outcome.finish else ""
+    yield facts([
+        ("Finish", f"{finish}, {outcome.chosen_because}"),
+        ("Takeoff", _takeoff_words(works, whole.job.units) if works else ""),
+    ])
+    if works and works.mock_up_ft2 > 0:
+        size = area_text(works.mock_up_ft2, whole.job.units)
+        yield hold(f"Mock-up of {size} on the real slab with the real preparation: made, dry, signed by the client.")
+    for condition in open_conditions(chosen) if chosen else []:
+        yield hold(sentence(condition))
+    yield checks([
+        "The data sheets of the products at hand are read; where they differ from this sheet, they win.",
+        "Everything on the order list is here, of one lot where it says so, and as warm as the room.",
+        "Slab, air and dew point are read at the floor, not taken from the forecast.",
+    ])
+
+
+def _takeoff_words(works: FloorWorks, units: str) -> str:
+    parts = [area_text(works.area_ft2, units), f"edge {length_text(works.edge_ft, units)}"]
+    if works.joint_ft:
+        parts.append(f"joints {length_text(works.joint_ft, units)}")
+    if works.crack_ft:
+        parts.append(f"cracks {length_text(works.crack_ft, units)}")
+    return ", ".join([*parts, f"surface drinks: {works.absorption}"])
+
+
+def _tests(whole: WholeJob, outcome: FloorOutcome, places: Sequence[object]) -> Iterator[Block]:
+    due = tests_due(outcome, whole.catalog)
+    yield heading("Tests still due")
+    if not due:
+        yield text("None for this finish: every test that could change it has been done.")
+        return
+    area = outcome.works.area_ft2 if outcome.works else 0.0
+    rows = []
+    for fact in due:
+        number = number_of(fact.fact, area)
+        where = f"{counted(number, 'place')}, T1 to T{number} on the plan" if number and places else "see how"
+        rows.append((fact.question, fact.how, where if number else "the whole floor", ""))
+    yield table(("Test", "How", "Where", "Result, date"), rows, wide=1)
+
+
+def _plan_block(works: FloorWorks) -> Block:
+    zones = ", ".join(zones_lettered(zone.name) for zone in works.zones)
+    return picture(
+        "plan.svg",
+        f"Plan of {works.floor} to scale: {zones}.",
+        caption=PLAN_CAPTION,
+    )
+
+
+def _tasks(whole: WholeJob, works: FloorWorks, batches: Sequence[Batch]) -> Iterator[Block]:
+    """Yield every task in the order of the days; one without a day keeps its place behind the task before it."""
+    steps = whole.plan.steps if whole.plan else ()
+    begins: list[tuple[float, Task]] = []
+    latest = 0.0
+    for task in works.tasks:
+        placed = steps_of(task, works.floor, steps)
+        begin = min((step.start.timestamp() for step in placed), default=latest)
+        latest = max(latest, begin) if task.certain else latest
+        begins.append((begin, task))
+    for number, (_, task) in enumerate(sorted(begins, key=lambda pair: pair[0]), start=1):
+        yield from _task(number, task, whole, works, batches)
+
+
+def _task(number: int, task: Task, whole: WholeJob, works: FloorWorks, batches: Sequence[Batch]) -> Iterator[Block]:
+    """Yield one task: when, how long, what to do, the batches, and what must be released after it."""
+    item = whole.catalog.work_items[task.work_item]
+    placed = steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
+    when = "; ".join(f"{moment_text(step.start)} to {_end_text(step)}" for step in placed)
+    maybe = "" if task.certain else " (only if asked for)"
+    yield subheading(f"{number}. {task.title}{maybe}", when or "not planned", tick=True)
+    hours = task.crew_hours
+    size = _extent_text(task, whole.job.units)
+    crew = f"crew of {placed[0].crew}, " if placed else ""
+    yield quiet(
+        f"{size}{crew}{number_text(hours.expected)} crew-hours ({number_text(hours.low)} to {number_text(hours.high)})."
+        + ("" if task.why.startswith("Part of") else f" {sentence(task.why)}")
+    )
+    yield points([*item.steps, *(sentence(note) for step in placed for note in step.notes)])
+    window = next((step for step in placed if step.latest is not None), None)
+    if window is not None and window.latest is not None:
+        yield quiet(f"Window: {moment_text(window.earliest)} to {moment_text(window.latest)}.")
+    mixed = [batch for batch in batches if batch.floor == works.floor and batch.task == task.id]
+    yield _batch_table(mixed, whole.job.units)
+    if item.hold_point:
+        yield hold(f"{sentence(task.title)} Nobody goes on before this is released.")
+    if item.changes_shade and not _followed_by_photo(works):
+        yield quiet("This changes the shade: photograph the dry slab again before anything clear is laid on it.")
+
+
+def _followed_by_photo(works: FloorWorks) -> bool:
+    return any(task.work_item == "photograph-after-preparation" for task in works.tasks)
+
+
+def _end_text(step: Step) -> str:
+    if step.end.date() == step.start.date():
+        return f"{step.end.hour % 12 or 12}:{step.end:%M %p}"
+    return moment_text(step.end)
+
+
+def _extent_text(task: Task, units: str) -> str:
+    match task.extent:
+        case "area":
+            return f"{area_text(task.quantity, units)}, "
+        case "edge" | "joint":
+            return f"{length_text(task.quantity, units)}, "
+        case "count":
+            return f"{counted(round(task.quantity), 'piece')}, "
+        case _:
+            return ""
+
+
+def _batch_table(batches: Sequence[Batch], units: str) -> Block:
+    """Return the batches of one coat: mixed amount, its zones and area, the wet film, the time until it must lie."""
+    rows = [
+        (
+            str(batch.number),
+            zones_lettered(batch.zone),
+            quantity_text(batch.volume_gal, "gal", units),
+            area_text(batch.area_ft2, units),
+            _film_or_rate(batch, units),
+            hours_text(batch.use_within_min / 60) if batch.use_within_min is not None else "no limit",
+            "",
+        )
+        for batch in batches
+    ]
+    head = ("Batch", "Zone", "Mix", "Covers", "Film or rate", "On the floor within", "Gauge read")
+    return table(head, rows, align="llrrrrl", wide=6)
+
+
+def _film_or_rate(batch: Batch, units: str) -> str:
+    """Return the wet film to gauge, or where the material is laid by rate what a unit must cover."""
+    if batch.wet_film_mils is not None:
+        return film_text(batch.wet_film_mils, units)
+    rate = batch.area_ft2 / batch.volume_gal if batch.volume_gal > 0 else 0.0
+    if units == "metric":
+        return f"{number_text(square_meters_per_liter_from_square_feet_per_gallon(rate))} m²/L"
+    return f"{number_text(rate, 0)} ft²/gal"
+
+
+def _stops(whole: WholeJob, works: FloorWorks) -> Iterator[Block]:
+    yield heading("Stop rules")
+    yield limits_table(works, whole.catalog, whole.job.units)
+    yield points(stop_rules(works, whole.catalog, whole.job.units))
+
+
+def planned_days(whole: WholeJob, floor: str) -> str:
+    """Return the first and last day on a floor: "Mon Sep 21, 2026 to Mon Sep 28, 2026"."""
+    steps = [step for step in whole.plan.steps if step.floor == floor] if whole.plan else []
+    if not steps:
+        return "not planned"
+    first, last = min(step.start for step in steps), max(step.end for step in steps)
+    return f"{day_text(first.date())} to {day_text(last.date())}"
