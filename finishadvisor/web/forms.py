@@ -1,0 +1,127 @@
+"""Reading forms: the token that only this page knows, then plain text fields, then values of their kind."""
+
+import datetime
+from collections.abc import Awaitable, Callable, Mapping
+from typing import Final
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import UploadFile
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+
+from finishadvisor.catalog.models import Fact
+from finishadvisor.errors import ChangedMeanwhileError, FinishAdvisorError, UsageError
+from finishadvisor.web.jobs import NotListedError
+from finishadvisor.web.site import device_of, site_of
+
+TOKEN: Final = "token"
+VERSION: Final = "version"
+MOST_FIELDS: Final = 400
+
+Fields = Mapping[str, str]
+PostHandler = Callable[[Request, Fields], Response]
+AgainHandler = Callable[[Request, str, Fields], Response]
+UploadHandler = Callable[[Request, Fields, list[UploadFile]], Response]
+Endpoint = Callable[[Request], Awaitable[Response]]
+
+
+def posted(handler: PostHandler, again: AgainHandler | None = None) -> Endpoint:
+    """Return an endpoint that reads the form, checks its token, and hands on its text fields.
+
+    A change that was thought out for an older job file is answered by a page that shows what was entered.
+
+    Args:
+        handler: does what the form asks for.
+        again: shows the form again with what was entered and why it was refused; a plain page does when None.
+    """
+
+    async def endpoint(request: Request) -> Response:
+        from finishadvisor.web.pages.conflict import conflict_page
+
+        fields, _ = await read_form(request)
+        try:
+            return await run_in_threadpool(handler, request, fields)
+        except ChangedMeanwhileError as error:
+            return await run_in_threadpool(conflict_page, request, fields, str(error))
+        except NotListedError:
+            raise
+        except FinishAdvisorError as error:
+            if again is None:
+                raise
+            return await run_in_threadpool(again, request, str(error), fields)
+
+    return endpoint
+
+
+def uploaded(handler: UploadHandler) -> Endpoint:
+    """Return an endpoint like `posted` whose handler is also given the files."""
+
+    async def endpoint(request: Request) -> Response:
+        fields, files = await read_form(request)
+        return await run_in_threadpool(handler, request, fields, files)
+
+    return endpoint
+
+
+async def read_form(request: Request) -> tuple[Fields, list[UploadFile]]:
+    """Return the text fields and the files of a form.
+
+    Raises:
+        HTTPException: the form does not bear the token of this device.
+    """
+    form = await request.form(max_files=12, max_fields=MOST_FIELDS, max_part_size=500_000)
+    fields = {name: value for name, value in form.multi_items() if isinstance(value, str)}
+    files = [value for _, value in form.multi_items() if isinstance(value, UploadFile)]
+    if not site_of(request).tokens.fits(fields.get(TOKEN, ""), device_of(request)):
+        raise HTTPException(403, "This form is from before the page was last started. Load the page again and resend.")
+    return fields, files
+
+
+def entered(fields: Fields) -> dict[str, str]:
+    """Return what the person entered: the fields without token and version."""
+    return {name: value for name, value in fields.items() if name not in {TOKEN, VERSION}}
+
+
+def read_fact(fact: Fact, text: str) -> str | float | bool | None:
+    """Return the answer to a fact as typed or chosen; an empty one is not known.
+
+    Raises:
+        UsageError: it is not an answer to this fact.
+    """
+    text = text.strip()
+    if not text:
+        return None
+    if fact.type == "word":
+        return text
+    if fact.type == "flag":
+        if text in {"yes", "no"}:
+            return text == "yes"
+        raise UsageError(f"{fact.question} The answer is yes, no, or not known.")
+    try:
+        return float(text.replace(",", ""))
+    except ValueError:
+        unit = f", in {fact.unit}" if fact.unit else ""
+        raise UsageError(f'{fact.question} "{text[:40]}" is not a number. Write digits only{unit}.') from None
+
+
+def read_day(text: str, what: str) -> datetime.date | None:
+    """Return a day from a date field, None where it was left empty.
+
+    Raises:
+        UsageError: it is not a day.
+    """
+    if not text.strip():
+        return None
+    try:
+        return datetime.date.fromisoformat(text.strip())
+    except ValueError:
+        raise UsageError(f'{what}: "{text[:40]}" is not a day. Write it as year-month-day, like 2026-09-14.') from None
+
+
+def number_or_text(text: str) -> str | float:
+    """Return a number where the text is one, else the text as typed."""
+    try:
+        return float(text)
+    except ValueError:
+        return text.strip()

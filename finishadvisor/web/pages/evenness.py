@@ -1,0 +1,103 @@
+"""The evenness map: every patch with its size, what it probably comes from and what to do."""
+
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import FileResponse, Response
+
+from finishadvisor.records.evenness import Evenness
+from finishadvisor.web.jobs import NotListedError
+from finishadvisor.web.maps import map_path
+from finishadvisor.web.rendering import page
+from finishadvisor.web.results import outcome_here
+from finishadvisor.web.site import JobAt, job_at, site_of
+
+PICTURES = ("shade", "squared")
+MOST_ZOOM = 4
+TOUCH_SHARE = 44 / 330
+"""A fingertip's share of the map's width on a phone of 360 px."""
+
+
+def evenness_page(request: Request) -> Response:
+    """Show the measured shade of a floor, photo by photo, with patches to tap."""
+    from finishadvisor.whole_job.photos import SENTENCES
+
+    here = job_at(request)
+    whole, outcome = outcome_here(site_of(request), here)
+    shown = request.query_params.get("show", "shade")
+    zoom = request.query_params.get("zoom", "1")
+    measured = outcome.evenness
+    views = [view_of(here, number, photo) for number, photo in enumerate(measured.photos if measured else (), start=1)]
+    return page(
+        request,
+        "evenness.html",
+        here=here,
+        whole=whole,
+        outcome=outcome,
+        views=views,
+        together=measured.together if measured else None,
+        spoken=(measured.together or measured.photos[0]) if measured else None,
+        sentences=SENTENCES,
+        shown=shown if shown in PICTURES else "shade",
+        zoom=int(zoom) if zoom.isdigit() and 1 <= int(zoom) <= MOST_ZOOM else 1,
+        most_zoom=MOST_ZOOM,
+    )
+
+
+def view_of(here: JobAt, number: int, evenness: Evenness) -> dict[str, Any]:
+    """Return one photo's map: its sides, its patches as paths with y upward, whether its pictures are there."""
+    photo = here.floor.photos[number - 1]
+    width_ft, length_ft = photo.size or extent_of(evenness)
+    reach_ft = TOUCH_SHARE * width_ft / 2
+    return {
+        "number": number,
+        "evenness": evenness,
+        "width_ft": width_ft,
+        "length_ft": length_ft,
+        "type_ft": max(width_ft, length_ft * 0.7) / 24,
+        "reach_ft": reach_ft,
+        "ticks_x": ticks(width_ft),
+        "ticks_y": ticks(length_ft),
+        "pictures": all(map_path(here.folder, here.floor, number, what).is_file() for what in PICTURES),
+        "patches": [
+            {
+                "number": patch_number,
+                "patch": patch,
+                "path": "M" + " L".join(f"{x:.2f} {length_ft - y:.2f}" for x, y in patch.outline_ft) + " Z",
+                "x": patch.x_ft + patch.width_ft / 2,
+                "y": length_ft - patch.y_ft - patch.length_ft / 2,
+            }
+            for patch_number, patch in enumerate(evenness.patches or (), start=1)
+        ],
+    }
+
+
+def extent_of(evenness: Evenness) -> tuple[float, float]:
+    """Return how far the patches reach, for a photo whose sides are not stated."""
+    patches = evenness.patches or ()
+    return (
+        max([1.0, *(patch.x_ft + patch.width_ft for patch in patches)]),
+        max([1.0, *(patch.y_ft + patch.length_ft for patch in patches)]),
+    )
+
+
+def ticks(side_ft: float) -> list[float]:
+    """Return a few round places along a side."""
+    step = next((step for step in (1, 2, 5, 10, 20, 50) if side_ft / step <= 6), 100)
+    return [float(step * place) for place in range(int(side_ft // step) + 1)]
+
+
+def picture(request: Request) -> Response:
+    """Return one picture of a measured photo.
+
+    Raises:
+        NotListedError: there is no such picture, or it is out of date.
+    """
+    here = job_at(request)
+    number, what = request.path_params["photo_number"], request.path_params["what"]
+    if what not in PICTURES or not 1 <= number <= len(here.floor.photos):
+        raise NotListedError("There is no such picture.")
+    path = map_path(here.folder, here.floor, number, what)
+    if not path.is_file():
+        raise NotListedError("The picture is out of date. Measure the photos again.")
+    return FileResponse(path, media_type="image/png")

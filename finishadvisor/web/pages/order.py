@@ -1,0 +1,68 @@
+"""The order of the whole job, and what was really used."""
+
+import datetime
+
+from pydantic import ValidationError
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from finishadvisor.errors import UsageError
+from finishadvisor.job.document import Used
+from finishadvisor.papers.order_list import material_cautions
+from finishadvisor.web.forms import Fields, entered, read_day
+from finishadvisor.web.rendering import at, page
+from finishadvisor.web.results import whole_job
+from finishadvisor.web.site import job_at, site_of
+
+
+def order_page(request: Request, problem: str = "", fields: Fields | None = None) -> Response:
+    """Show what to buy, how each need was reckoned, and a form for what was really used."""
+    here = job_at(request)
+    whole = whole_job(site_of(request), here, with_order=True)
+    lines = [(floor.floor, line) for floor in whole.order.floors for line in floor.lines] if whole.order else []
+    return page(
+        request, "order.html", 400 if problem else 200, here, whole=whole, lines=lines,
+        cautions=material_cautions(whole.order, whole.catalog) if whole.order else [],
+        problem=problem, entered=entered(fields or {}),
+    )  # fmt: skip
+
+
+def used(request: Request, fields: Fields) -> Response:
+    """Write down what was really used of a material."""
+    from finishadvisor.whole_job.changes import record_used
+
+    here = job_at(request)
+    floor, _, line = fields.get("line", "").partition("\n")
+    material, _, layer = line.partition("\n")
+    record_used(here.folder, floor.strip(), used_from(material.strip(), layer.strip(), fields))
+    return RedirectResponse(at("job", here.name, "order") + "?saved", 303)
+
+
+def used_from(material: str, layer: str, fields: Fields) -> Used:
+    """Return what was used, as a form tells it.
+
+    Raises:
+        UsageError: a number or the day is missing or wrong.
+    """
+
+    def number(name: str, what: str) -> float:
+        try:
+            return float(fields.get(name, "").replace(",", ""))
+        except ValueError:
+            raise UsageError(f"{what} must be a number, like 4.5.") from None
+
+    day: datetime.date | None = read_day(fields.get("date", ""), "Used on")
+    if day is None or not material:
+        raise UsageError("Choose the material, and the day on which it was used.")
+    try:
+        return Used(
+            material=material,
+            layer=layer or "surface",
+            area_ft2=number("area_ft2", "The area"),
+            used=number("used", "The amount"),
+            date=day,
+            lot=fields.get("lot", "").strip()[:80] or None,
+        )
+    except ValidationError as error:
+        first = error.errors()[0]
+        raise UsageError(f"{str(first['loc'][0]).replace('_', ' ')}: {first['msg'].lower()}.") from None

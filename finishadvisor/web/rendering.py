@@ -1,0 +1,145 @@
+"""Templates rendered with what every page needs: the look, the way through the job, the form token."""
+
+from functools import cache
+from importlib import resources
+from typing import Any, Final
+from urllib.parse import quote
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from finishadvisor import __version__
+from finishadvisor.papers.look import look
+from finishadvisor.papers.wording import (
+    VERDICT_MARKS,
+    VERDICT_WORDS,
+    area_text,
+    day_text,
+    length_text,
+    moment_text,
+    money_range_text,
+    money_text,
+    number_text,
+    quantity_text,
+    temperature_text,
+)
+from finishadvisor.web.site import JobAt, device_of, site_of
+
+FLOOR_STEPS: Final = (("floor", "The floor"), ("finishes", "Finishes"), ("photos", "Photos"), ("evenness", "Evenness"))
+JOB_STEPS: Final = (("order", "Order"), ("days", "Days"), ("papers", "Papers"))
+
+
+def at(*parts: object) -> str:
+    """Return the address of these parts; whatever is in a name cannot leave its part."""
+    return "/" + "/".join(quote(str(part), safe="") for part in parts)
+
+
+def plain_words(id_: object) -> str:
+    """Return a word of a closed list as a person reads it: "frost-and-salt" as "frost and salt"."""
+    if isinstance(id_, bool):
+        return "yes" if id_ else "no"
+    if isinstance(id_, float):
+        return number_text(id_, 3)
+    return str(id_).replace("-", " ").replace("_", " ")
+
+
+@cache
+def templates() -> Environment:
+    """Return the templates; everything put into them is escaped, and a name that is not there is an error."""
+    environment = Environment(
+        loader=PackageLoader("finishadvisor.web"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters |= {
+        "area": area_text,
+        "day": day_text,
+        "feet": length_text,
+        "moment": moment_text,
+        "money": money_text,
+        "money_range": money_range_text,
+        "number": number_text,
+        "quantity": quantity_text,
+        "temperature": temperature_text,
+        "words": plain_words,
+    }
+    environment.globals |= {
+        "at": at,
+        "verdict_marks": VERDICT_MARKS,
+        "verdict_words": VERDICT_WORDS,
+        "program_version": __version__,
+    }
+    return environment
+
+
+def page(request: Request, template: str, status: int = 200, here: JobAt | None = None, **shown: Any) -> HTMLResponse:
+    """Return a page.
+
+    Args:
+        request: the request that it answers.
+        template: the template's name.
+        status: the HTTP status.
+        here: the job and floor that the address names.
+        shown: what the template shows.
+    """
+    site = site_of(request)
+    html = templates().get_template(template).render(
+        token=site.tokens.of(device_of(request)),
+        on=site.on,
+        fixed_day=site.fixed_day is not None,
+        here=here,
+        path=request.url.path,
+        step=request.url.path.split("/")[4 if here and here.number else 3 :][:1],
+        floor_steps=FLOOR_STEPS,
+        job_steps=JOB_STEPS,
+        pairs=site.door.pairing is not None,
+        saved="saved" in request.query_params,
+        work=site.works.of(here.folder) if here else None,
+        **shown,
+    )  # fmt: skip
+    return HTMLResponse(html, status)
+
+
+@cache
+def look_css() -> str:
+    """Return the look's colors, sizes and font as style sheet variables, light and dark."""
+    it = look()
+    scale = it.type["scale"]
+    sizes = {f"size-{step}": f"{scale**step:.4g}rem" for step in range(-1, 5)}
+    sizes |= {"touch": f"{it.space['touch_px']:g}px", "text": f"{it.type['page_px']:g}px", "scale": f"{scale}"}
+    light = "".join(f"  --{name}: {value};\n" for name, value in {**it.color, **sizes}.items())
+    dark = "".join(f"    --{name}: {value};\n" for name, value in it.color_dark.items())
+    faces = "".join(
+        f'@font-face {{ font-family: "{it.type["family"]}"; font-weight: {weight}; font-display: swap; '
+        f'src: url("/font/{name}.otf") format("opentype"); }}\n'
+        for weight, name in ((400, "regular"), (600, "semibold"))
+    )
+    return (
+        f'{faces}:root {{\n  color-scheme: light dark;\n  --family: "{it.type["family"]}", "Segoe UI", sans-serif;\n'
+        f"{light}}}\n@media (prefers-color-scheme: dark) {{\n  :root {{\n{dark}  }}\n}}\n"
+    )
+
+
+@cache
+def font_bytes(name: str) -> bytes | None:
+    """Return one of the two faces of the open font, None where there is no such face or the font is not installed."""
+    from finishadvisor.errors import FinishAdvisorError
+    from finishadvisor.papers.typeset import font_folder
+
+    files = {"regular": "SourceSansPro-Regular.otf", "semibold": "SourceSansPro-Semibold.otf"}
+    try:
+        return (font_folder() / files[name]).read_bytes()
+    except (FinishAdvisorError, KeyError, OSError):
+        return None
+
+
+@cache
+def static_files() -> dict[str, bytes]:
+    """Return every file of the static folder by name."""
+    folder = resources.files("finishadvisor.web").joinpath("static")
+    return {
+        entry.name: entry.read_bytes() for entry in folder.iterdir() if entry.name.endswith((".css", ".js", ".svg"))
+    }

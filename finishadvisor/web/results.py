@@ -1,0 +1,28 @@
+"""Results of a job, worked out once for as long as nothing that they follow from has changed."""
+
+from finishadvisor.records.whole import FloorOutcome, WholeJob
+from finishadvisor.records.why import WhyFinish
+from finishadvisor.web.site import JobAt, Site, state_of
+from finishadvisor.whole_job.work_through import why_finish, work_through
+
+
+def whole_job(site: Site, here: JobAt, *, with_order: bool = False, with_plan: bool = False) -> WholeJob:
+    """Return the job worked through, with its order or its plan where asked for."""
+    key = ("whole", here.folder, state_of(here.folder), site.on, with_order, with_plan)
+    whole: WholeJob = site.results.get(
+        key, lambda: work_through(here.folder, site.on, with_order=with_order, with_plan=with_plan)
+    )
+    return whole
+
+
+def outcome_here(site: Site, here: JobAt) -> tuple[WholeJob, FloorOutcome]:
+    """Return the job and the outcome of the floor that the address names."""
+    whole = whole_job(site, here)
+    return whole, next(outcome for outcome in whole.floors if outcome.floor.name == here.floor.name)
+
+
+def why_here(site: Site, here: JobAt, finish: str) -> WhyFinish:
+    """Return every rule tried on a finish of the floor that the address names."""
+    key = ("why", here.folder, state_of(here.folder), site.on, here.floor.name, finish)
+    why: WhyFinish = site.results.get(key, lambda: why_finish(here.folder, site.on, here.floor.name, finish))
+    return why

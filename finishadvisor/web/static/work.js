@@ -1,0 +1,28 @@
+// Shows the progress of long work; the page itself tells everything when it is loaded again.
+
+const lines = document.getElementById("lines");
+
+async function look() {
+  let work;
+  try {
+    const answer = await fetch(lines.dataset.address, { credentials: "same-origin" });
+    work = await answer.json();
+  } catch {
+    setTimeout(look, 3000); // the laptop sleeps or the phone is out of reach: ask again
+    return;
+  }
+  if (work.state !== "running") {
+    location.replace(lines.dataset.page);
+    return;
+  }
+  lines.replaceChildren(
+    ...work.lines.map((line) => {
+      const item = document.createElement("li");
+      item.textContent = line;
+      return item;
+    }),
+  );
+  setTimeout(look, 700);
+}
+
+setTimeout(look, 700);

@@ -1,0 +1,135 @@
+"""Long work in a process of its own: it shows progress, can be stopped, and outlives a reload of the page."""
+
+import json
+import os
+import subprocess
+import sys
+import threading
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, Final, Literal
+
+from finishadvisor.errors import FinishAdvisorError
+
+DECODE_SECONDS: Final = 40
+LINES_KEPT: Final = 40
+
+State = Literal["running", "done", "failed", "stopped"]
+
+
+def child_command(task: str, given: dict[str, Any]) -> list[str]:
+    """Return the command of a child process."""
+    return [sys.executable, "-m", "finishadvisor.web.child", task, json.dumps(given)]
+
+
+def child_settings() -> dict[str, str]:
+    """Return the environment of a child: one thread for arithmetic, so that the page stays quick on a small machine."""
+    return {**os.environ, "PYTHONUTF8": "1", "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
+
+
+def run_child(task: str, given: dict[str, Any], seconds: float = DECODE_SECONDS) -> dict[str, Any]:
+    """Run short work in a child with a time limit, and return what it answers.
+
+    Raises:
+        FinishAdvisorError: it refused, took too long, or needed too much memory.
+    """
+    try:
+        done = subprocess.run(
+            child_command(task, given),
+            capture_output=True, encoding="utf-8", env=child_settings(), timeout=seconds, check=False,
+        )  # fmt: skip
+    except subprocess.TimeoutExpired:
+        raise FinishAdvisorError(
+            f"The picture took more than {seconds:.0f} s to open, so it was left. Use the camera's own JPEG or HEIC."
+        ) from None
+    answer = _last_answer(done.stdout)
+    if answer is None or "error" in answer:
+        words = (
+            answer["error"] if answer else "The picture could not be opened: it is damaged or needs too much memory."
+        )
+        raise FinishAdvisorError(words)
+    return answer
+
+
+def _last_answer(text: str) -> dict[str, Any] | None:
+    lines = text.strip().splitlines()
+    try:
+        answer = json.loads(lines[-1]) if lines else None
+    except ValueError:
+        return None
+    return answer if isinstance(answer, dict) else None
+
+
+@dataclass
+class Work:
+    """One running or finished piece of work."""
+
+    title: str
+    then: str
+    """Address to go on to when it is done."""
+    process: "subprocess.Popen[str]"
+    lines: list[str] = field(default_factory=list)
+    state: State = "running"
+
+    def as_json(self) -> dict[str, Any]:
+        """Return what the page's script shows."""
+        return {"title": self.title, "state": self.state, "lines": self.lines[-LINES_KEPT:], "then": self.then}
+
+
+class Works:
+    """The work of every job, at most one at a time each."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._by_folder: dict[Path, Work] = {}
+
+    def of(self, folder: Path) -> Work | None:
+        """Return the latest work of a job."""
+        with self._lock:
+            return self._by_folder.get(folder)
+
+    def begin(self, folder: Path, task: str, given: dict[str, Any], title: str, then: str) -> Work:
+        """Start work on a job; work that runs already goes on and is returned instead."""
+        with self._lock:
+            running = self._by_folder.get(folder)
+            if running and running.state == "running":
+                return running
+            process = subprocess.Popen(
+                child_command(task, given),
+                stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, encoding="utf-8", env=child_settings(),
+            )  # fmt: skip
+            work = Work(title, then, process)
+            self._by_folder[folder] = work
+        threading.Thread(target=self._follow, args=(work,), daemon=True).start()
+        return work
+
+    def stop(self, folder: Path) -> None:
+        """Stop the work of a job; files are written whole, so that what was finished stays."""
+        with self._lock:
+            work = self._by_folder.get(folder)
+            if work and work.state == "running":
+                work.state = "stopped"
+                work.process.kill()
+
+    def stop_all(self) -> None:
+        """Stop everything: the program ends."""
+        for folder in list(self._by_folder):
+            self.stop(folder)
+
+    def _follow(self, work: Work) -> None:
+        assert work.process.stdout is not None
+        failed = True
+        for line in work.process.stdout:
+            answer = _last_answer(line)
+            if answer is None:
+                continue
+            failed = "done" not in answer
+            words = answer.get("error") or answer.get("line")
+            if words:
+                work.lines.append(str(words))
+        work.process.wait()
+        with self._lock:
+            if work.state == "running":
+                work.state = "failed" if failed else "done"
+                if failed and not work.lines:
+                    work.lines.append("The work ended without an answer. Start it again.")

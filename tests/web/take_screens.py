@@ -1,0 +1,85 @@
+"""Takes the pictures of every page that the user guide shows: phone and laptop, from the example job.
+
+    python -m tests.web.take_screens [--dark] [FOLDER]
+
+Without a folder they go to docs/screens.
+"""
+
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from tests.web.running import LAPTOP, PHONE, browser, served
+
+JOB = "/job/pottery"
+PAGES = {
+    "jobs": "/",
+    "new-job": "/new",
+    "job": JOB,
+    "floor": f"{JOB}/1/floor",
+    "finishes": f"{JOB}/1/finishes",
+    "finish": f"{JOB}/1/finishes/densified",
+    "photos": f"{JOB}/1/photos",
+    "mark": f"{JOB}/1/photos/glaze-room-west.jpg/mark",
+    "evenness": f"{JOB}/1/evenness",
+    "order": f"{JOB}/order",
+    "days": f"{JOB}/days",
+    "papers": f"{JOB}/papers",
+}
+TALLEST_PX = 1700
+"""Long pages are cut here: the guide shows how a page begins."""
+
+
+def make_jobs(folder: Path) -> None:
+    """Make the example job, measured, and a second one that has just begun."""
+    command = [sys.executable, "-m", "finishadvisor"]
+    subprocess.run([*command, "demo", folder / "pottery"], check=True, stdout=subprocess.DEVNULL)
+    subprocess.run(
+        [*command, "new", folder / "bike-shed", "--name", "Bike shed"], check=True, input="covered\n\n\n\n\n",
+        encoding="utf-8", stdout=subprocess.DEVNULL,
+    )  # fmt: skip
+
+
+def measure_on_the_page(page: Any, address: str) -> None:
+    """Draw the maps, so that the evenness page shows them."""
+    page.goto(f"{address}{JOB}/1/evenness")
+    page.get_by_role("button", name="Draw the map").first.click()
+    page.wait_for_url("**/evenness", timeout=120_000)
+
+
+def take(address: str, browser_: Any, out: Path, dark: bool) -> None:
+    for name, size in (("laptop", LAPTOP), ("phone", PHONE)):
+        context = browser_.new_context(
+            viewport=size, color_scheme="dark" if dark else "light", has_touch=name == "phone"
+        )
+        page = context.new_page()
+        if name == "laptop":
+            measure_on_the_page(page, address)
+        for title, path in PAGES.items():
+            page.goto(address + path)
+            if title == "mark":
+                page.wait_for_selector("#marking[data-ready]")
+            height = min(TALLEST_PX, page.evaluate("document.documentElement.scrollHeight"))
+            page.set_viewport_size({**size, "height": max(size["height"], height)})
+            page.screenshot(path=out / f"{title}-{name}.jpg", type="jpeg", quality=62)
+            page.set_viewport_size(size)
+        context.close()
+
+
+def main(words: list[str]) -> None:
+    dark = "--dark" in words
+    named = [word for word in words if not word.startswith("--")]
+    out = Path(named[0]) if named else Path(__file__).parents[2] / "docs" / "screens"
+    out.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as folder:
+        make_jobs(Path(folder))
+        with served(Path(folder)) as address, browser() as browser_:
+            take(address, browser_, out, dark)
+    shutil.rmtree(out / "unfinished", ignore_errors=True)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
