@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.errors import CatalogError
@@ -30,12 +31,12 @@ class Coats:
     times: int
     words: str
 
-    @property
+    @cached_property
     def median(self) -> float:
         """Return what these coats take by the expected figures, in the material's unit."""
         return self.quantity * self.times * self.amount.median
 
-    @property
+    @cached_property
     def amount(self) -> Amount:
         """Return what one of these coats takes per unit of its extent, all parts together."""
         return together(self.parts)
@@ -55,12 +56,12 @@ class Line:
     zones: tuple[Zone, ...] = field(default=())
     """The zones that the material is spread over; empty where it is not spread."""
 
-    @property
+    @cached_property
     def median(self) -> float:
         """Return the need by the expected figures, in the material's unit."""
         return sum(coats.median for coats in self.coats)
 
-    @property
+    @cached_property
     def log_sd(self) -> float:
         """Return the standard deviation of the log need, as if all its coats went up and down together."""
         return sum(coats.median * coats.amount.log_sd for coats in self.coats) / self.median if self.median else 0.0

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from finishadvisor.catalog.models import Material
@@ -78,7 +79,8 @@ def worthwhile_sets(prices: Sequence[PackPrice], least: float, most: float, *, o
     return tuple(each for each in found if each.total >= least - _HAIR)
 
 
-def cheapest_cover(prices: Sequence[PackPrice], need: float, *, one_size: bool) -> PackSet:
+@lru_cache(maxsize=4096)
+def cheapest_cover(prices: tuple[PackPrice, ...], need: float, *, one_size: bool) -> PackSet:
     """Return the cheapest set of packs that holds a need."""
     return worthwhile_sets(prices, need, need, one_size=one_size)[0]
 
