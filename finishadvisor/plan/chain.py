@@ -48,6 +48,8 @@ class Link:
     not_before_why: str = ""
     conditions: Conditions = field(repr=False, default=None)  # type: ignore[assignment]
     setting: Setting | None = field(repr=False, default=None)
+    laid: tuple[int, int] | None = None
+    """For the first of a chain: the coat is down already, and these slots hold its laying."""
     inserted: bool = False
     """True: the plan had to add it; it is not part of the works."""
 

@@ -13,6 +13,7 @@ from finishadvisor.plan.blocked import air_hours, blocked_of
 from finishadvisor.plan.chain import Link, bound_coats, make_chain, screening_link, with_conditions
 from finishadvisor.plan.changes import Stuck, nearest_changes
 from finishadvisor.plan.clock import Clock
+from finishadvisor.plan.done import from_where_it_stands
 from finishadvisor.plan.placing import Calendar
 from finishadvisor.plan.planned import PlannedFloor
 from finishadvisor.plan.readiness import Ready, readiness, with_readiness
@@ -104,7 +105,8 @@ def _prepared(  # noqa: PLR0917
     for made, site, finish, ready in zip(works, sites, finishes, readies, strict=True):
         placed = Site(site.floor, site.facts, catalog, clock)
         air = floor_air(placed, weather)
-        chain = with_readiness(make_chain(made, air, catalog), ready, placed, made, finish)
+        left = from_where_it_stands(make_chain(made, air, catalog), site.floor, clock)
+        chain = with_readiness(left, ready, placed, made, finish)
         floors.append(_Prepared(placed, made, finish, air, ready, with_conditions(chain, air, catalog)))
     return floors
 

@@ -13,7 +13,11 @@ from finishadvisor.plan.setting import line_of
 def opening_notes(floor: PlannedFloor) -> tuple[str, ...]:
     """Return what the whole plan of a floor rests on."""
     possible = [f"Perhaps also: {task.title} ({task.why})." for task in floor.works.tasks if not task.certain]
-    return (*floor.air.assumptions, *possible)
+    laid = floor.plan.laid
+    since = (
+        f"{laid.link.task.title} is down since {_day(floor, laid.start)}; the plan goes on from there." if laid else ""
+    )
+    return (*((since,) if since else ()), *floor.air.assumptions, *possible)
 
 
 def notes_of(floor: PlannedFloor, placed: Placed, job: Job) -> tuple[str, ...]:
@@ -51,7 +55,7 @@ def _coat_notes(floor: PlannedFloor, placed: Placed) -> list[str]:
     if setting is None or link.coat is None:
         return []
     coats = [other for other in floor.plan.placed if other.link.coat is not None]
-    notes = [*floor.ready.conditions] if coats[:1] == [placed] else []
+    notes = [*floor.ready.conditions] if coats[:1] == [placed] and floor.plan.laid is None else []
     notes.append(_wet_note(floor, placed))
     if len(placed.spans) > 1:
         notes.append("The coat takes longer than a workday: each part ends at a joint.")

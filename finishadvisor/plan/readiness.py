@@ -132,6 +132,8 @@ def with_readiness(
 ) -> tuple[Link, ...]:
     """Return the chain with its dates: tests, the gate of the coats, late joint filling, and a test that is missing."""
     links = list(chain)
+    if links and links[0].laid is not None:
+        return tuple(_late_joints(links, ready, site))
     if ready.must_test_rh and not any(link.item.id in MOISTURE_TESTS for link in links):
         links.insert(0, rh_test_link(works, site.catalog))
     links = _late_joints(links, ready, site)

@@ -62,6 +62,8 @@ class FloorPlan:
     """One floor planned. Where nothing fits, `placed` holds what comes before, `stuck` the tasks that do not fit."""
 
     placed: tuple[Placed, ...]
+    laid: Placed | None = None
+    """The last coat that is down already."""
     stuck: tuple[Link, ...] = ()
     stuck_from: int = 0
 
@@ -90,18 +92,30 @@ class FloorSearch:
 
     def run(self) -> FloorPlan:
         """Return the earliest plan, or as much of it as fits."""
+        laid = self._laid()
         placed: list[Placed] = []
-        number = 0
+        number = 1 if laid else 0
+        due = self._due(laid) if laid and 0 in self._bound else None
         while number < len(self.links):
-            block = self._block(number)
-            found = self._place_block(number, block, placed) if block > number else self._place_one(number, placed)
+            before = [*([laid] if laid else ()), *placed]
+            block = self._block(0 if due is not None else number)
+            tied = self.links[number : block + 1]
+            if block > number or due is not None:
+                found = self._place_block(number, block, before, due)
+            else:
+                found = self._place_one(number, before)
             if not found:
-                tied = self.links[number : block + 1]
                 stuck = tuple(link for link in tied if link.coat is not None) or tied
-                return FloorPlan(tuple(placed), stuck, self._earliest(tied[0], placed))
+                return FloorPlan(tuple(placed), laid, stuck, self._earliest(tied[0], before))
             placed += found
-            number = block + 1
-        return FloorPlan(self._drawn_together(placed))
+            number, due = block + 1, None
+        return FloorPlan(tuple(placed) if laid else self._drawn_together(placed), laid)
+
+    def _laid(self) -> Placed | None:
+        first = self.links[0] if self.links else None
+        if first is None or first.laid is None:
+            return None
+        return Placed(first, (first.laid,), first.laid[0], None, first.crew(self.crew))
 
     def _block(self, number: int) -> int:
         """Return the place of the last coat that is tied, window by window, to the task at a place."""
@@ -129,9 +143,9 @@ class FloorSearch:
         if link.coat is not None:
             spans = next(iter(self._coat_spans(link, earliest, None)), ())
         else:
-            spans = earliest_spans(
-                link, self.calendar, link.slots(self.crew), earliest, unbroken=link.unbroken(self.crew)
-            )
+            slots = link.slots(self.crew)
+            unbroken = link.unbroken(self.crew) and slots <= self.calendar.longest
+            spans = earliest_spans(link, self.calendar, slots, earliest, unbroken=unbroken)
         return [Placed(link, spans, earliest, None, link.crew(self.crew))] if spans else []
 
     def _coat_spans(self, link: Link, earliest: int, due: float | None) -> Iterable[tuple[Interval, ...]]:
@@ -150,8 +164,10 @@ class FloorSearch:
                 spans.append((again, again + length))
             yield tuple(spans)
 
-    def _place_block(self, first: int, last: int, placed: Sequence[Placed]) -> list[Placed]:
+    def _place_block(self, first: int, last: int, placed: Sequence[Placed], due: float | None) -> list[Placed]:
         """Return the coats from one place to another, tied by their windows, so that the last ends earliest.
+
+        `due` ends the window of a coat that is down already.
 
         The first start that lets everything behind it fit is the best one: a later start ends no window earlier and
         opens none earlier. So starts are tried in order, going back where nothing follows, and dead ends remembered.
@@ -177,7 +193,7 @@ class FloorSearch:
                 dead_ends.add((number, laid.start))
             return None
 
-        return first_fit(first, placed, None) or []
+        return first_fit(first, placed, due) or []
 
     def _due(self, laid: Placed) -> float | None:
         """Return when the recoat window of a coat ends, counted from the first of it that was laid."""

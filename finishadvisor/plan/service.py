@@ -18,8 +18,9 @@ def back_in_service(floor: PlannedFloor) -> BackInService:
     fits, or the time lies behind the plan's end.
     """
     clock, plan = floor.site.clock, floor.plan
-    coats = [placed for placed in plan.placed if placed.link.setting is not None]
-    if not plan.feasible or not plan.placed:
+    down = (plan.laid,) if plan.laid else ()
+    coats = [placed for placed in (*down, *plan.placed) if placed.link.setting is not None]
+    if not plan.feasible or not (coats or plan.placed):
         return BackInService(foot=None, water=None, furniture=None, cover=None, vehicle=None)
     if not coats:
         done = clock.moment(max(placed.end + placed.link.wait_slots for placed in plan.placed))

@@ -57,13 +57,17 @@ class Setting:
         self._courses: dict[Event, _Course | None] = {}
 
     def over(self, event: Event, from_slot: float) -> float | None:
-        """Return when a time that began at a slot is over; None: not within the plan, or the sheet does not give it."""
+        """Return when a time that began at a slot is over; None: not within the plan, or the sheet does not give it.
+
+        Before the plan's first hour, a negative slot, the slab is taken to have been as in that hour.
+        """
         course = self._course(event)
         if course is None:
             return None
         used = course.used
-        hour, share = self._hour(from_slot)
-        wanted = used[hour] + share * (used[hour + 1] - used[hour]) + 1
+        wanted = self._used_at(used, from_slot) + 1
+        if wanted <= 0:
+            return wanted / used[1] * SLOTS_PER_HOUR
         # A billionth less: a time that ends exactly on the hour is over on the hour.
         end = bisect.bisect_left(used, wanted - 1e-9)
         if end >= len(used):
@@ -80,13 +84,16 @@ class Setting:
         course = self._course(event)
         if course is None:
             return False
-        first, _ = self._hour(from_slot)
-        last, _ = self._hour(to_slot)
-        return course.beyond[last + 1] > course.beyond[first]
+        return course.beyond[self._hour(to_slot) + 1] > course.beyond[self._hour(from_slot)]
 
-    def _hour(self, slot: float) -> tuple[int, float]:
-        hour = min(int(slot // SLOTS_PER_HOUR), len(self._slab_f) - 1)
-        return hour, min(slot / SLOTS_PER_HOUR - hour, 1.0)
+    def _used_at(self, used: tuple[float, ...], slot: float) -> float:
+        if slot < 0:
+            return slot / SLOTS_PER_HOUR * used[1]
+        hour = self._hour(slot)
+        return used[hour] + min(slot / SLOTS_PER_HOUR - hour, 1.0) * (used[hour + 1] - used[hour])
+
+    def _hour(self, slot: float) -> int:
+        return min(max(int(slot // SLOTS_PER_HOUR), 0), len(self._slab_f) - 1)
 
     def _course(self, event: Event) -> _Course | None:
         if event not in self._courses:

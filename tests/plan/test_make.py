@@ -218,3 +218,18 @@ def test_large_floors_are_coated_in_parts_that_end_at_joints():
     parts = [step for step in coats(plan) if any(note.startswith("Part 1 of") for note in step.notes)]
     assert parts
     assert any("ends at a joint" in " ".join(step.notes) for step in parts)
+
+
+def test_a_slab_not_yet_poured_waits_for_its_age_after_the_pour():
+    plan = plan_for(job=a_job({"pour": {"date": ON + datetime.timedelta(days=10)}}), pour_ahead=True)
+    assert coats(plan)[0].start.date() >= ON + datetime.timedelta(days=38)
+
+
+def test_an_age_that_was_answered_without_a_pour_date_grows_by_the_day():
+    plan = plan_for(job=a_job({"pour": None}), age_days=10.0)
+    assert any("Not before 2026-10-09" in note for note in coats(plan)[0].notes)
+
+
+def test_a_slab_that_was_wetted_dries_by_the_day():
+    plan = plan_for("repellent", job=a_job({"pour": None}), days_since_wetting=0.0, age_days=100.0)
+    assert any("Not before 2026-09-23" in note for note in coats(plan)[0].notes)

@@ -110,3 +110,11 @@ def test_an_indoor_slab_lags_behind_a_room_that_follows_the_weather():
     slab_f = floor_air(a_site("indoors"), Weather(rows, ())).slab_f
     assert 50 < slab_f[30] < 65
     assert slab_f[30] < slab_f[40] < slab_f[60] < 70
+
+
+def test_hours_of_the_file_before_the_plan_warm_the_slab_up_and_shift_nothing():
+    first = a_clock(3).start - datetime.timedelta(hours=10)
+    rows = tuple(WeatherRow(time=first + datetime.timedelta(hours=n), air_f=40.0 + n, rh_pct=50.0) for n in range(60))
+    air = floor_air(a_site("covered", facts={"sun": "none"}), Weather(rows, ()))
+    assert air.air_f[:3] == (50.0, 51.0, 52.0)
+    assert len(air.slab_f) == len(air.air_f) == a_clock(3).hours
