@@ -48,7 +48,7 @@ def measure(given: dict[str, Any]) -> None:
     (floor,) = opened.floors_named(given["floor"])
     measurements, _ = measure_floor(opened.folder, floor, opened.catalog, opened.on, lambda line: say(line=line))
     say(line="Drawing the maps")
-    write_maps(opened.folder, floor, measurements)
+    write_maps(opened.folder, floor, measurements, opened.catalog)
     say(done=True)
 
 

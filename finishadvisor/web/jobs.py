@@ -112,7 +112,7 @@ def list_jobs(root: Path) -> list[JobEntry]:
         except JobError as error:
             entries.append(JobEntry(name, name, (), str(error), mistaken=True))
             continue
-        waits = next((f"{floor.name}: {wait}" for floor in job.floors if (wait := waits_for(folder, floor))), "")
+        waits = next((f"{wait} ({floor.name})" for floor in job.floors if (wait := waits_for(folder, floor))), "")
         floors = tuple(floor.name for floor in job.floors)
         entries.append(JobEntry(name, job.name, floors, waits or "the order and the days", mistaken=False))
     return entries

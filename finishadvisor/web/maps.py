@@ -1,14 +1,16 @@
-"""Pictures of a measured floor for the page: the squared-up photo and the shade of every cell, row 0 on top."""
+"""Pictures of a measured floor for the page: shade, squared-up photo, bare and sealed looks; row 0 on top."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any, Final
 
+from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.job.document import Floor
 from finishadvisor.records.shade import Measurement, ShadeMap
-from finishadvisor.whole_job.saved import MEASURED, fingerprint
+from finishadvisor.whole_job.saved import MEASURED, fingerprint, kept_path
 
 LONGEST_SIDE_PX: Final = 900
+SHADE, SQUARED, BARE, SEALED = "shade", "squared", "bare", "sealed-"
 
 
 def map_path(folder: Path, floor: Floor, number: int, what: str) -> Path:
@@ -18,28 +20,54 @@ def map_path(folder: Path, floor: Floor, number: int, what: str) -> Path:
         folder: the job folder.
         floor: the floor.
         number: the photo's number on the floor, from 1.
-        what: "squared" or "shade".
+        what: "shade", "squared", "bare", or "sealed-" and the id of a finish.
     """
-    return folder / MEASURED / f"page-{fingerprint(folder, floor)[:16]}-{number}-{what}.png"
+    return folder / MEASURED / f"{_beginning(folder, floor)}{fingerprint(folder, floor)[:16]}-{number}-{what}.png"
 
 
-def write_maps(folder: Path, floor: Floor, measurements: Sequence[Measurement]) -> None:
-    """Write the pictures of every photo that was measured."""
+def write_maps(folder: Path, floor: Floor, measurements: Sequence[Measurement], catalog: Catalog) -> None:
+    """Write the pictures of every photo that was measured; pictures of older marks are taken away."""
+    for old in (folder / MEASURED).glob(f"{_beginning(folder, floor)}*.png"):
+        old.unlink(missing_ok=True)
     for number, measured in enumerate(measurements, start=1):
-        if measured.shade is None:
-            continue
-        _save(measured.shade.picture[::-1], map_path(folder, floor, number, "squared"))
-        _save(_shade_colors(measured.shade)[::-1], map_path(folder, floor, number, "shade"))
+        if measured.shade is not None:
+            for what, picture in _pictures(measured.shade, catalog.finishes.values(), catalog):
+                _save(picture, map_path(folder, floor, number, what))
 
 
-def _save(pixels: Any, path: Path) -> None:
+def _beginning(folder: Path, floor: Floor) -> str:
+    return f"page-{kept_path(folder, floor).stem}-"
+
+
+def _pictures(shade: ShadeMap, finishes: Iterable[Finish], catalog: Catalog) -> Iterator[tuple[str, bytes]]:
+    """Yield every picture of one photo as PNG, by what it shows."""
+    from finishadvisor.papers.pictures import bare_reflectance, encoded, has_picture, sealed_picture
+
+    yield SHADE, _png(_shade_colors(shade)[::-1])
+    yield SQUARED, _png(shade.picture[::-1])
+    yield BARE, _png(encoded(bare_reflectance(shade))[::-1])
+    for finish in finishes:
+        if finish.sealed_look is not None and has_picture(finish, catalog):
+            yield SEALED + finish.id, sealed_picture(shade, finish.sealed_look)
+
+
+def _png(pixels: Any) -> bytes:
+    from io import BytesIO
+
+    import numpy as np
     from PIL import Image
 
-    picture = Image.fromarray(pixels)
+    picture = Image.fromarray(np.ascontiguousarray(pixels))
     picture.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
-    unfinished = path.with_suffix(".unfinished")
-    picture.save(unfinished, "PNG")
-    unfinished.replace(path)
+    file = BytesIO()
+    picture.save(file, "PNG")
+    return file.getvalue()
+
+
+def _save(picture: bytes, path: Path) -> None:
+    from finishadvisor.job.writing import write_whole
+
+    write_whole(path, picture)
 
 
 def _shade_colors(shade: ShadeMap) -> Any:

@@ -53,6 +53,8 @@ class Site:
     works: Works = field(default_factory=Works)
     tokens: FormTokens = field(default_factory=FormTokens)
     results: Remembered = field(default_factory=Remembered)
+    one_picture: Lock = field(default_factory=Lock)
+    """Held while a child process opens a picture: one at a time, so that many cannot fill the memory."""
 
     @property
     def on(self) -> datetime.date:

@@ -1,18 +1,20 @@
 """The evenness map: every patch with its size, what it probably comes from and what to do."""
 
+import re
 from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 
+from finishadvisor.catalog.models import Catalog
 from finishadvisor.records.evenness import Evenness
 from finishadvisor.web.jobs import NotListedError
-from finishadvisor.web.maps import map_path
+from finishadvisor.web.maps import BARE, SEALED, SHADE, SQUARED, map_path
 from finishadvisor.web.rendering import page
 from finishadvisor.web.results import outcome_here
 from finishadvisor.web.site import JobAt, job_at, site_of
 
-PICTURES = ("shade", "squared")
+VIEWS = ("shade", "squared", "sealed")
 MOST_ZOOM = 4
 TOUCH_SHARE = 44 / 330
 """A fingertip's share of the map's width on a phone of 360 px."""
@@ -24,8 +26,10 @@ def evenness_page(request: Request) -> Response:
 
     here = job_at(request)
     whole, outcome = outcome_here(site_of(request), here)
-    shown = request.query_params.get("show", "shade")
+    shown = request.query_params.get("show", SHADE)
     zoom = request.query_params.get("zoom", "1")
+    looks = looks_of(here, whole.catalog)
+    sealed = request.query_params.get("finish", outcome.finish or "")
     measured = outcome.evenness
     views = [view_of(here, number, photo) for number, photo in enumerate(measured.photos if measured else (), start=1)]
     return page(
@@ -38,7 +42,9 @@ def evenness_page(request: Request) -> Response:
         together=measured.together if measured else None,
         spoken=(measured.together or measured.photos[0]) if measured else None,
         sentences=SENTENCES,
-        shown=shown if shown in PICTURES else "shade",
+        shown=shown if shown in VIEWS else SHADE,
+        sealed=sealed if sealed in looks else next(iter(looks), ""),
+        looks=looks,
         zoom=int(zoom) if zoom.isdigit() and 1 <= int(zoom) <= MOST_ZOOM else 1,
         most_zoom=MOST_ZOOM,
     )
@@ -58,7 +64,7 @@ def view_of(here: JobAt, number: int, evenness: Evenness) -> dict[str, Any]:
         "reach_ft": reach_ft,
         "ticks_x": ticks(width_ft),
         "ticks_y": ticks(length_ft),
-        "pictures": all(map_path(here.folder, here.floor, number, what).is_file() for what in PICTURES),
+        "pictures": all(map_path(here.folder, here.floor, number, what).is_file() for what in (SHADE, SQUARED, BARE)),
         "patches": [
             {
                 "number": patch_number,
@@ -69,6 +75,15 @@ def view_of(here: JobAt, number: int, evenness: Evenness) -> dict[str, Any]:
             }
             for patch_number, patch in enumerate(evenness.patches or (), start=1)
         ],
+    }
+
+
+def looks_of(here: JobAt, catalog: Catalog) -> dict[str, str]:
+    """Return the names of the finishes whose look on this slab was drawn, by id."""
+    return {
+        finish.id: finish.name
+        for finish in catalog.finishes.values()
+        if map_path(here.folder, here.floor, 1, SEALED + finish.id).is_file()
     }
 
 
@@ -95,7 +110,8 @@ def picture(request: Request) -> Response:
     """
     here = job_at(request)
     number, what = request.path_params["photo_number"], request.path_params["what"]
-    if what not in PICTURES or not 1 <= number <= len(here.floor.photos):
+    known = re.fullmatch(rf"{SHADE}|{SQUARED}|{BARE}|{SEALED}[a-z0-9-]{{1,60}}", what)
+    if known is None or not 1 <= number <= len(here.floor.photos):
         raise NotListedError("There is no such picture.")
     path = map_path(here.folder, here.floor, number, what)
     if not path.is_file():

@@ -62,7 +62,8 @@ def take_in(site: Site, here: JobAt, file: UploadFile) -> None:
         waiting = Path(folder) / "upload"
         with waiting.open("wb") as target:
             shutil.copyfileobj(file.file, target)
-        found = run_child("look", {"photo": str(waiting), "preview": str(Path(folder) / "preview.jpg")})
+        with site.one_picture:
+            found = run_child("look", {"photo": str(waiting), "preview": str(Path(folder) / "preview.jpg")})
         stored = store(waiting, place, stored_stem(file.filename or ""), found["ending"])
     try:
         mark_photo(here.folder, here.floor.name, Photo(file=stored.name))
@@ -107,7 +108,10 @@ def preview_of(site: Site, photo: Path) -> tuple[Path, dict[str, Any]]:
     stat = photo.stat()
     key = hashlib.sha256(f"{photo.resolve()}|{stat.st_size}|{stat.st_mtime_ns}".encode()).hexdigest()[:32]
     preview = site.cache / f"{key}.jpg"
-    size = site.results.get(("preview", key), lambda: run_child("look", {"photo": str(photo), "preview": str(preview)}))
+    with site.one_picture:
+        size = site.results.get(
+            ("preview", key), lambda: run_child("look", {"photo": str(photo), "preview": str(preview)})
+        )
     return preview, size
 
 
