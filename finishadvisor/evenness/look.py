@@ -80,7 +80,8 @@ def look_at(photo: Photo, plane: Plane, marks: PhotoMarks, stated_lab: Lab | Non
     typical = typical_of(leveled.lab, masks.used)
     calm = mean_shade(leveled.lab, masks.used, grid.cell_in, MEAN_IN)
     glare = glare_cells(calm[:, :, 0], float(typical[0]), masks.used, grid, plane)
-    objects, strips = object_cells(color_difference(np.nan_to_num(calm), typical), leveled.lab, masks.used)
+    away = color_difference(np.where(np.isfinite(calm), calm, typical), typical)
+    objects, strips = object_cells(away, leveled.lab, masks.used)
     masks.leave_out(Masked.RIM, strips)
     masks.leave_out(Masked.GLARE, glare)
     if sun is None or not sun.dappled:

@@ -42,7 +42,8 @@ def measurement_of(name: str, slab: Slab, cell_in: float) -> Measurement:
     six_in = mean_shade(slab.leveled.lab, used, grid.cell_in, GRADE_MEAN_IN)
     shades = two_shades(six_in, used)
     typical = typical_of(lab, used) if shades is None else shades[0]
-    de00 = np.where(used, color_difference(np.nan_to_num(lab), typical), np.nan)
+    judged = used & np.isfinite(lab).all(axis=2)  # a lone cell among masked ones has no mean to be judged by
+    de00 = np.where(judged, color_difference(np.nan_to_num(lab), typical), np.nan)
     figures = figures_from(de00, typical)
     coarse = figures_of(six_in[::2, ::2], used[::2, ::2], typical if shades is not None else None)
     doubt = doubt_of(slab.leveled, slab.separated, used, grid)
