@@ -23,6 +23,11 @@ D65_FROM_D50: Final = np.array([
 ])
 """Bradford adaptation from the profile connection space's D50 to D65 (Lindbloom's values, from memory)."""
 
+D50_WHITE: Final = np.array([0.9642, 1.0, 0.8249])
+"""White of the profile connection space: the sum of a sound profile's primaries. Source: ICC.1 (ISO 15076-1)."""
+MOST_WHITE_OFF: Final = 0.05
+"""Beyond this a profile is damaged, or was never adapted to the connection space (our choice)."""
+
 
 @dataclass(frozen=True)
 class Profile:
@@ -69,16 +74,18 @@ def read_profile(icc: bytes | None, high_bytes: bool = False) -> Profile:
         return Profile(plain)
     try:
         tags = _tags(icc)
-        curves = [_curve(tags[name], values) for name in (b"rTRC", b"gTRC", b"bTRC")]
+        with np.errstate(all="ignore"):  # a damaged curve overflows: what is not a number is looked for below
+            curves = [_curve(tags[name], values) for name in (b"rTRC", b"gTRC", b"bTRC")]
         matrix_d50 = np.stack([_xyz(tags[name]) for name in (b"rXYZ", b"gXYZ", b"bXYZ")], axis=1)
-    except (KeyError, struct.error, ValueError, IndexError):
+    except (KeyError, struct.error, ValueError, IndexError, ZeroDivisionError):
         return Profile(plain, guessed=True)
     to_srgb = np.linalg.inv(XYZ_FROM_SRGB) @ D65_FROM_D50 @ matrix_d50
-    table = np.stack(curves, axis=1).astype(np.float32)
-    if not (np.isfinite(table).all() and np.isfinite(to_srgb).all() and abs(np.linalg.det(to_srgb)) > 1e-3):
+    table = np.stack(curves, axis=1)
+    white_off = np.abs(matrix_d50.sum(axis=1) - D50_WHITE).max()
+    if not (np.isfinite(table).all() and white_off < MOST_WHITE_OFF and abs(np.linalg.det(to_srgb)) > 1e-3):
         return Profile(plain, guessed=True)
     same = np.abs(to_srgb - np.eye(3)).max() < 0.01
-    return Profile(table, None if same else to_srgb)
+    return Profile(table.clip(0, 1).astype(np.float32), None if same else to_srgb)
 
 
 def _tags(icc: bytes) -> dict[bytes, bytes]:

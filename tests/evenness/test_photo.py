@@ -84,7 +84,7 @@ def matrix_profile(columns_d50: np.ndarray, gamma: float) -> bytes:
 
 
 def test_a_wide_gamut_profile_is_not_clipped() -> None:
-    # Display P3 primaries adapted to D50, as in Apple's and the ICC's published profile (from memory)
+    # P3 primaries under a D65 white, adapted to D50 (from memory)
     p3 = np.array([[0.51512, 0.29198, 0.15710], [0.24120, 0.69225, 0.06657], [-0.00105, 0.04189, 0.78407]])
     profile = read_profile(matrix_profile(p3, 2.2))
     assert not profile.guessed
