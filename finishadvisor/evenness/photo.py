@@ -1,7 +1,10 @@
 """Reading a photo: upright codes, the embedded profile, and the few facts of the camera that matter."""
 
 import contextlib
+import os
+import threading
 import warnings
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -21,6 +24,9 @@ MOST_PIXELS: Final = 100_000_000
 """A phone's largest mode; three bytes each, decoded at once."""
 WIDE_LENS_BELOW_MM: Final = 20.0
 """35 mm equivalent focal length below which a phone's lens is its ultra-wide one (common practice, no source)."""
+
+_one_at_a_time = threading.Lock()
+"""Standard error belongs to the whole process."""
 
 _ORIENTATION, _EXIF_PART, _FLASH, _ZOOM, _FOCAL_35 = 0x0112, 0x8769, 0x9209, 0xA404, 0xA405
 
@@ -70,7 +76,8 @@ def read_photo(path: Path) -> Photo:
         caveats = _camera_caveats(image)
         icc = image.info.get("icc_profile")
         try:
-            codes, high_bytes = _decoded(image)
+            with _library_silent() if image.format == "TIFF" else contextlib.nullcontext():
+                codes, high_bytes = _decoded(image)
         except (OSError, ValueError, SyntaxError, EOFError, IndexError, TypeError, MemoryError) as error:
             raise RefusedError((Refusal.CUT_SHORT,), f"{path.name}:") from error
     profile = read_profile(icc if isinstance(icc, bytes) else None, high_bytes)
@@ -104,6 +111,24 @@ def _opened(path: Path):  # type: ignore[no-untyped-def]
         if image.size[0] * image.size[1] > MOST_PIXELS:
             raise RefusedError((Refusal.TOO_MANY_PIXELS,), f"{path.name} ({image.size[0]} x {image.size[1]}):")
         yield image
+
+
+@contextlib.contextmanager
+def _library_silent() -> Iterator[None]:
+    """Keep what the TIFF library prints about damage off standard error: the refusal says it, in one line."""
+    with _one_at_a_time:
+        try:
+            kept = os.dup(2)
+        except OSError:  # a window without a console has no standard error
+            yield
+            return
+        try:
+            with Path(os.devnull).open("wb") as nowhere:
+                os.dup2(nowhere.fileno(), 2)
+            yield
+        finally:
+            os.dup2(kept, 2)
+            os.close(kept)
 
 
 def _decoded(image: "Image.Image") -> tuple[NDArray[np.uint8], bool]:
