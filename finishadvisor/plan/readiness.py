@@ -58,7 +58,9 @@ def readiness(site: Site, finish: Finish, on: datetime.date) -> Ready:
     """
     subject = finish_subject(finish, site.catalog)
     rules = [rule for rule in site.catalog.rules.values() if rule.effect in {"hold", "forbid"}]
-    gate, why = _gate(site, subject, rules, on)
+    healing = _healing(site, subject, rules, on)
+    last = max(healing, key=lambda rule_id: healing[rule_id], default=None)
+    gate, why = (healing[last], site.catalog.rules[last].because) if last else (None, "")
     findings = try_rules(rules, subject, _on_day(site, on, on), site.catalog.facts)
     too_wet = any(finding.met == "yes" and RH_FACT in finding.facts for finding in findings)
     unknown = any(finding.met == "unknown" and RH_FACT in finding.missing for finding in findings)
@@ -74,7 +76,7 @@ def readiness(site: Site, finish: Finish, on: datetime.date) -> Ready:
         test_why=test_why,
         poured=poured,
         joints_not_before=poured + datetime.timedelta(days=math.ceil(age)) if poured else None,
-        conditions=_conditions(findings, gate, site.catalog.facts),
+        conditions=_conditions(findings, frozenset(healing), site.catalog.facts),
         must_test_rh=too_wet or unknown,
     )
 
@@ -95,27 +97,30 @@ def _on_day(site: Site, on: datetime.date, day: datetime.date) -> Facts:
     return values
 
 
-def _gate(site: Site, subject: Subject, rules: Sequence[Rule], on: datetime.date) -> tuple[datetime.date | None, str]:
-    """Return the first day on which no rule holds that days alone heal, and the reason of the last that did."""
-    timed = [rule for rule in rules if facts_in(rule.when) & _HEALED_BY_TIME]
+def _healing(site: Site, subject: Subject, rules: Sequence[Rule], on: datetime.date) -> dict[str, datetime.date]:
+    """Return, for each rule that holds now and that days alone heal, the day on which it lets go."""
     poured = site.floor.pour.date if site.floor.pour else None
     begin = max(on, poured) if poured is not None else on
-    last_day, why = None, ""
+    timed = [rule for rule in rules if facts_in(rule.when) & _HEALED_BY_TIME]
+    days = {rule.id: _healed(site, subject, rule, on, begin) for rule in timed}
+    return {rule_id: day for rule_id, day in days.items() if day is not None}
+
+
+def _healed(site: Site, subject: Subject, rule: Rule, on: datetime.date, begin: datetime.date) -> datetime.date | None:
+    """Return the first day on which a rule that holds at first no longer does; None: it holds never, or for good."""
     for passed in range(_MOST_DAYS):
         day = begin + datetime.timedelta(days=passed)
-        holding = [f for f in try_rules(timed, subject, _on_day(site, on, day), site.catalog.facts) if f.met == "yes"]
-        if not holding:
-            return (None, "") if passed == 0 else (day, why)
-        last_day, why = day, holding[0].because
-    return last_day, why
+        findings = try_rules((rule,), subject, _on_day(site, on, day), site.catalog.facts)
+        if not any(finding.met == "yes" for finding in findings):
+            return day if passed else None
+    return None
 
 
-def _conditions(findings: Iterable[Finding], gate: datetime.date | None, facts: Mapping[str, Fact]) -> tuple[str, ...]:
+def _conditions(findings: Iterable[Finding], healed: frozenset[str], facts: Mapping[str, Fact]) -> tuple[str, ...]:
     """Return what still has to be shown by a test, or changed; open wishes and uses are the advice's matter."""
     said = []
     for finding in findings:
-        timed = gate is not None and bool(set(finding.facts) & _HEALED_BY_TIME)
-        if finding.met == "yes" and not timed:
+        if finding.met == "yes" and finding.rule not in healed:
             said.append(f"Hold: {finding.because}.")
         elif (
             finding.met == "unknown" and finding.only_if and any(facts[name].kind == "gate" for name in finding.missing)

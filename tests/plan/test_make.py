@@ -233,3 +233,13 @@ def test_an_age_that_was_answered_without_a_pour_date_grows_by_the_day():
 def test_a_slab_that_was_wetted_dries_by_the_day():
     plan = plan_for("repellent", job=a_job({"pour": None}), days_since_wetting=0.0, age_days=100.0)
     assert any("Not before 2026-09-23" in note for note in coats(plan)[0].notes)
+
+
+def test_a_rule_that_days_never_heal_is_a_condition_and_no_gate():
+    catalog = shipped()
+    base = catalog.rules["film-on-a-young-slab"]
+    too_old = base.model_copy(update={"id": "too-old", "when": {"age_days": {"at_least": 60}}, "because": "Too old"})
+    own = catalog.model_copy(update={"rules": {**catalog.rules, "too-old": too_old}})
+    plan = plan_for(catalog=own)
+    assert (coats(plan)[0].start.date() - ON).days <= 2
+    assert "Hold: Too old." in coats(plan)[0].notes
