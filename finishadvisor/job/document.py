@@ -149,7 +149,7 @@ class Pour(Part):
 
 
 class Room(Part):
-    """Steady conditions indoors, used where no weather file is given."""
+    """Steady conditions indoors; the weather file is for floors without a room."""
 
     air: Fahrenheit
     rh_pct: Number = Field(gt=0, le=100)
