@@ -1,7 +1,8 @@
 """Per hour and task: allowed or blocked, and why. The limits are those of the material's row and of `limits.toml`."""
 
+import itertools
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from finishadvisor.catalog.models import AirLimits, Catalog, Material
@@ -121,8 +122,8 @@ def conditions_for(material: Material | None, air: FloorAir, catalog: Catalog, *
         steady_f_per_h=catalog.limits["slab-steady-f-per-h"].value,
     )
     hours = len(air.air_f)
-    return Conditions(
-        **{name: getattr(plain, name) for name in ("air", "limits", "film", "dry_h", "steady_f_per_h")},
+    return replace(
+        plain,
         next_bad_to_lay=_next_bad(plain.whys_to_lay, hours),
         next_bad_to_set=_next_bad(plain.whys_to_set, hours),
     )
@@ -187,23 +188,19 @@ def blocked_spans(
         to_slot: end of the slots looked at.
         needed_h: hours from laying to tack-free, to look ahead for what spoils a wet coat.
     """
-    spans: list[Span] = []
-    group: list[tuple[Why, ...]] = []
-    key: tuple[str, ...] = ()
-    begin = from_slot
-    hour_before = -1
-    for hour in range(from_slot // SLOTS_PER_HOUR, -(-to_slot // SLOTS_PER_HOUR)):
-        whys = _whys(conditions, hour, needed_h)
-        outside = not _works(clock, hour)
-        now: tuple[str, ...] = tuple(why.reason for why in whys)
-        if outside:
-            now = (*now, "hours")
-        if now != key or hour != hour_before + 1:
-            spans += _span(conditions, key, group, begin, hour * SLOTS_PER_HOUR)
-            key, group, begin = now, [], max(from_slot, hour * SLOTS_PER_HOUR)
-        group.append(whys)
-        hour_before = hour
-    spans += _span(conditions, key, group, begin, to_slot)
+    hours = range(from_slot // SLOTS_PER_HOUR, -(-to_slot // SLOTS_PER_HOUR))
+    whys_of = {hour: _whys(conditions, hour, needed_h) for hour in hours}
+
+    def kind_of(hour: int) -> tuple[tuple[Reason, ...], bool]:
+        return tuple(why.reason for why in whys_of[hour]), _works(clock, hour)
+
+    spans = []
+    for (reasons, works), group in itertools.groupby(hours, key=kind_of):
+        run = list(group)
+        if bool(reasons) == works:
+            said = _said([why for hour in run for why in whys_of[hour]], conditions.limits) if works else NIGHT
+            first, end = run[0] * SLOTS_PER_HOUR, (run[-1] + 1) * SLOTS_PER_HOUR
+            spans.append(Span(max(from_slot, first), min(to_slot, end), said))
     return tuple(spans)
 
 
@@ -220,18 +217,9 @@ def _works(clock: Clock, hour: int) -> bool:
     return any(begin < first + SLOTS_PER_HOUR and first < end for begin, end in clock.stretches)
 
 
-def _span(
-    conditions: Conditions, key: tuple[str, ...], group: Sequence[tuple[Why, ...]], begin: int, end: int
-) -> list[Span]:
-    if not key or begin >= end:
-        return []
+def _said(whys: Sequence[Why], limits: AirLimits | None) -> str:
+    """Return reasons in words, each once, with the range of its values."""
     values: dict[Reason, list[float]] = {}
-    for whys in group:
-        for why in whys:
-            values.setdefault(why.reason, []).append(why.value)
-    said = [words_of(reason, found, conditions.limits) for reason, found in values.items()]
-    if key[-1] == "hours":
-        if said:
-            return []
-        said = [NIGHT]
-    return [Span(begin, end, "; ".join(said))]
+    for why in whys:
+        values.setdefault(why.reason, []).append(why.value)
+    return "; ".join(words_of(reason, found, limits) for reason, found in values.items())

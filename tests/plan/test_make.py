@@ -1,12 +1,17 @@
 """The whole plan of small floors, on the shipped catalog."""
 
+import dataclasses
 import datetime
 import itertools
 import json
+import math
+import random
 from pathlib import Path
 
 import jsonschema
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from tests.plan.fixtures import shipped
 from tests.plan.whole import ON, a_floor, a_job, plan_for, two_weeks
@@ -243,3 +248,32 @@ def test_a_rule_that_days_never_heal_is_a_condition_and_no_gate():
     plan = plan_for(catalog=own)
     assert (coats(plan)[0].start.date() - ON).days <= 2
     assert "Hold: Too old." in coats(plan)[0].notes
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.integers(0, 10**9), st.sampled_from(["epoxy-urethane-solid", "polyaspartic-flake", "acrylic-water"]))
+def test_no_step_of_a_whole_plan_breaks_a_window_a_limit_or_the_work_hours(seed, finish):
+    chance = random.Random(seed)
+    base = two_weeks()
+    middle_f, swing_f = chance.uniform(58, 82), chance.uniform(2, 12)
+    rows = tuple(
+        dataclasses.replace(
+            row,
+            air_f=middle_f + swing_f * math.sin(number * math.pi / 12) + chance.gauss(0, 1),
+            rh_pct=min(max(chance.gauss(55, 14), 5), 100),
+        )
+        for number, row in enumerate(base.rows)
+    )
+    plan = plan_for(finish, weather=dataclasses.replace(base, rows=rows), job=a_job({"room": None}), place="covered",
+                    sun="none")  # fmt: skip
+    materials = {layer.name: shipped().materials[layer.material] for layer in shipped().finishes[finish].layers}
+    for step in plan.steps:
+        assert step.earliest <= step.start < step.end
+        assert step.latest is None or step.end <= step.latest
+        assert datetime.time(7) <= step.start.time() < step.end.time() <= datetime.time(15, 30)
+        limits = materials[step.layer].limits if step.layer else None
+        if limits is not None:
+            assert limits.air_low_f - 0.05 <= step.air.air_f <= limits.air_high_f + 0.05
+            assert limits.slab_low_f - 0.05 <= step.air.slab_f <= limits.slab_high_f + 0.05
+            assert limits.rh_low_pct - 0.05 <= step.air.rh_pct <= limits.rh_high_pct + 0.05
+            assert step.air.slab_f - step.air.dew_point_f >= limits.dew_margin_f - 0.1
