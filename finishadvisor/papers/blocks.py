@@ -2,12 +2,14 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Any, Final
 
 from finishadvisor.papers.typeset import PaperSize, typeset
 
 Block = Mapping[str, Any]
-Align = Literal["left", "right", "center"]
+KEPT_WHOLE: Final = 8
+"""A table of no more rows than this, all short, stays on one page."""
+SHORT_CELL: Final = 60
 
 
 @dataclass(frozen=True)
@@ -72,27 +74,46 @@ def facts(rows: Iterable[tuple[str, str]]) -> Block:
     return {"kind": "facts", "rows": [list(row) for row in rows]}
 
 
-def table(head: Sequence[str], rows: Iterable[Sequence[str]], align: str = "", wide: int = 0, tall: float = 0) -> Block:
+def table(
+    head: Sequence[str],
+    rows: Iterable[Sequence[str]],
+    align: str = "",
+    *,
+    shares: Sequence[float] = (1,),
+    tall: bool = False,
+) -> Block:
     """Return a table; nothing where it has no rows.
 
     Args:
         head: a word or two for each column, with its unit.
         rows: the cells.
         align: a letter for each column, l, r or c; all left when empty.
-        wide: number of the column that takes the room that is left.
-        tall: least height of a row [pt], for rows that are filled in by hand.
+        shares: how the columns share the room that is left; 0, or none given: as wide as its words ask for.
+        tall: rows that are filled in by hand.
     """
     cells = [list(row) for row in rows]
-    names = {"l": "left", "r": "right", "c": "center"}
-    aligned = [names[letter] for letter in align] if align else ["left"] * len(head)
     if not cells:
         return {}
-    return {"kind": "table", "head": list(head), "rows": cells, "align": aligned, "wide": wide, "tall": tall}
+    names = {"l": "left", "r": "right", "c": "center"}
+    return {
+        "kind": "table",
+        "head": list(head),
+        "rows": cells,
+        "align": [names[letter] for letter in align or "l" * len(head)],
+        "shares": [*shares, *[0] * (len(head) - len(shares))],
+        "tall": tall,
+        "whole": len(cells) <= KEPT_WHOLE and max(len(cell) for row in cells for cell in row) <= SHORT_CELL,
+    }
 
 
 def picture(name: str, alt: str, *, width: float = 100, caption: str = "") -> Block:
     """Return a picture by its file name, its words for who does not see it, and its width in percent of the column."""
     return {"kind": "picture", "picture": name, "alt": alt, "width": width, "caption": caption}
+
+
+def pictures(names: Iterable[str], captions: Iterable[str]) -> Block:
+    """Return pictures of one height side by side, each with its caption."""
+    return {"kind": "pictures", "names": list(names), "captions": list(captions)}
 
 
 def write_in(labels: Iterable[str], columns: int = 2) -> Block:

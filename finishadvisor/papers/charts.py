@@ -36,6 +36,7 @@ class Priced:
     """A finish with what a client may see of its money."""
 
     id: str
+    rank: int
     name: str
     price: Money
     life_price: Money | None
@@ -49,7 +50,9 @@ def priced_finishes(
     """Return the ranked finishes whose selling price is known, in their order."""
     names = {finish.id: finish.name for finish in finishes}
     return [
-        Priced(finish.id, finish.name, price, life_prices.get(finish.id), names.get(finish.dominated_by or ""))
+        Priced(
+            finish.id, finish.rank, finish.name, price, life_prices.get(finish.id), names.get(finish.dominated_by or "")
+        )
         for finish in finishes
         if finish.rank is not None and (price := prices.get(finish.id)) is not None
     ]
@@ -89,12 +92,12 @@ def trade_off_chart(
         return None
     merits = {finish.id: merit(finish.id, catalog, weights) for finish in finishes}
     with plain_style():
-        figure = new_figure(WIDE_IN, 3.9)
+        figure = new_figure(WIDE_IN, 4.4)
         axes = figure.add_subplot()
         for finish in finishes:
             filled = finish.beaten_by is None
             axes.plot(
-                finish.price.expected, merits[finish.id], marker="o", markersize=6, color=WORK if filled else QUIET,
+                finish.price.expected, merits[finish.id], marker="o", markersize=13, color=WORK if filled else QUIET,
                 markerfacecolor=WORK if filled else "none", markeredgewidth=1.3, linestyle="none",
             )  # fmt: skip
         axes.margins(x=0.09, y=0.12)
@@ -142,25 +145,29 @@ def _bar(axes: "Axes", height: float, money: Money, color: str, currency: str) -
 
 
 def _label(figure: "Figure", axes: "Axes", finishes: Sequence[Priced], merits: Mapping[str, float]) -> None:
-    """Write each finish's name beside its mark, moved up or down until it lies on no other name."""
+    """Write each finish's number into its mark, and its name beside it where there is room for it."""
     figure.draw_without_rendering()
-    taken: list[tuple[float, float, float, float]] = []
-    for finish in sorted(finishes, key=lambda each: -merits[each.id]):
-        x, y = axes.transData.transform((finish.price.expected, merits[finish.id]))
-        name = short(finish.name)
-        wide, tall = len(name) * TEXT_PT * 0.52 * figure.dpi / 72, TEXT_PT * 1.25 * figure.dpi / 72
-        left = x + wide + 8 > axes.bbox.x1
-        for shift in (0, 1, -1, 2, -2, 3, -3, 4, -4):
-            start = x - 8 - wide if left else x + 8
-            box = (start, y + (shift - 0.5) * tall, start + wide, y + (shift + 0.5) * tall)
-            if not any(_overlap(box, other) for other in taken):
-                break
-        taken.append(box)
+    dot = figure.dpi / 72
+    places = {finish.id: axes.transData.transform((finish.price.expected, merits[finish.id])) for finish in finishes}
+    taken = [(x - 8 * dot, y - 8 * dot, x + 8 * dot, y + 8 * dot) for x, y in places.values()]
+    for finish in finishes:
+        point, (x, y), name = (finish.price.expected, merits[finish.id]), places[finish.id], short(finish.name)
+        color = "white" if finish.beaten_by is None else QUIET
         axes.annotate(
-            name, (finish.price.expected, merits[finish.id]), xytext=(-6 if left else 6, shift * TEXT_PT * 1.25),
-            textcoords="offset points", ha="right" if left else "left", va="center", fontsize=TEXT_PT * 0.9,
-            color=INK if finish.beaten_by is None else QUIET,
-        )  # fmt: skip
+            str(finish.rank), point, ha="center", va="center_baseline", fontsize=TEXT_PT * 0.83, color=color, zorder=4
+        )
+        wide, half = len(name) * TEXT_PT * 0.5 * dot, TEXT_PT * 0.6 * dot
+        for side, start in (("left", x + 10 * dot), ("right", x - 10 * dot - wide)):
+            box = (start, y - half, start + wide, y + half)
+            inside = axes.bbox.x0 < box[0] and box[2] < axes.bbox.x1
+            if inside and not any(_overlap(box, other) for other in taken):
+                taken.append(box)
+                offset = (10 if side == "left" else -10, 0)
+                axes.annotate(
+                    name, point, xytext=offset, textcoords="offset points", ha=side, va="center_baseline",
+                    fontsize=TEXT_PT * 0.9, color=INK if finish.beaten_by is None else QUIET,
+                )  # fmt: skip
+                break
 
 
 def _overlap(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:

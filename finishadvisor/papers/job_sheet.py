@@ -165,7 +165,7 @@ def _tests(whole: WholeJob, outcome: FloorOutcome, places: Sequence[object]) -> 
         number = number_of(fact.fact, area)
         where = f"{counted(number, 'place')}, T1 to T{number} on the plan" if number and places else "see how"
         rows.append((fact.question, fact.how, where if number else "the whole floor", ""))
-    yield table(("Test", "How", "Where", "Result, date"), rows, wide=1)
+    yield table(("Test", "How", "Where", "Result, date"), rows, shares=(1.2, 2, 1, 1))
 
 
 def _plan_block(works: FloorWorks) -> Block:
@@ -254,7 +254,7 @@ def _batch_table(batches: Sequence[Batch], units: str) -> Block:
         for batch in batches
     ]
     head = ("Batch", "Zone", "Mix", "Covers", "Film or rate", "On the floor within", "Gauge read")
-    return table(head, rows, align="llrrrrl", wide=6)
+    return table(head, rows, align="llrrrrl", shares=(0, 0, 0, 0, 0, 0, 1))
 
 
 def _film_or_rate(batch: Batch, units: str) -> str:

@@ -1,47 +1,92 @@
 """The order list: what the supplier needs. It carries material costs and no selling price."""
 
-from typing import Any
+from typing import Any, Final
 
 from finishadvisor.catalog.models import Catalog
+from finishadvisor.papers.cautions import sentences_of
 from finishadvisor.papers.client_sheet import foot
-from finishadvisor.papers.wording import area_text, money_range_text, money_text, number_text, quantity_text
-from finishadvisor.records.order import FloorOrder, MaterialPacks, Order
+from finishadvisor.papers.wording import (
+    area_text,
+    counted,
+    money_range_text,
+    money_text,
+    percent_text,
+    quantity_text,
+    temperature_text,
+)
+from finishadvisor.records.base import Spread
+from finishadvisor.records.order import FloorOrder, MaterialPacks, Order, Pack
 from finishadvisor.records.whole import WholeJob
+
+STORE_LOW_F: Final = 50.0
+STORE_HIGH_F: Final = 85.0
+"""UFC 3-190-06, 7.2 and 7.4.1, as the catalog's caution on frost has it."""
 
 
 def order_list_data(whole: WholeJob, order: Order) -> dict[str, Any]:
     """Return the order list as plain words for the template."""
     count = sum(pack.count for packs in order.packs for pack in packs.packs)
+    units = whole.job.units
+    store = f"{temperature_text(STORE_LOW_F, units).split()[0]} and {temperature_text(STORE_HIGH_F, units)}"
     return {
         "title": f"{whole.job.name}: order",
-        "answer": f"{len(order.packs)} materials in {count} packs for {len(order.floors)} floor"
-        f"{'s' if len(order.floors) > 1 else ''}.",
-        "packs": [pack_words(packs, whole) for packs in order.packs],
+        "answer": f"{counted(len(order.packs), 'material')} in {counted(count, 'pack')} for "
+        f"{counted(len(order.floors), 'floor')}.",
+        "groups": [group for group in _groups(whole, order) if group["packs"]],
         "total": f"Material: {money_range_text(order.total_cost, whole.job.currency)}",
-        "risk": f"Low and high are the 10th and 90th percentile. The chance that anything on this order runs short is "
-        f"{order.short_risk:.1%}.",
+        "prices": price_words(order),
+        "risk": f"Needs are expected values with the 10th and 90th percentile. The chance that anything on this order "
+        f"runs short is {percent_text(order.short_risk, 1)}. The mock-up is counted in.",
         "floors": [floor_words(floor, whole) for floor in order.floors],
         "on_arrival": [
             "Check lot numbers: everything of one tinted, solid or flake finish comes from one lot.",
             "Read the product data sheets: where they differ from this list, they win.",
-            "Store between 50 and 85 °F and let cold cans warm up for a day before use.",
+            f"Store between {store} and let cold cans warm up for a day before use.",
+            "Write lot numbers on the record of the floor before a can is opened.",
         ],
         "cautions": material_cautions(order, whole.catalog),
         "foot": foot(whole),
     }
 
 
+def _groups(whole: WholeJob, order: Order) -> list[dict[str, Any]]:
+    """Return the materials in three groups: what stays on the floor, what the work uses up, what the crew wears."""
+    layers = {line.material for floor in order.floors for line in floor.lines if line.layer}
+    groups: dict[str, list[dict[str, str]]] = {"On the floor": [], "Used up by the work": [], "For the crew": []}
+    for packs in order.packs:
+        material = whole.catalog.materials[packs.material]
+        stays = packs.material in layers or material.basis in {"film", "volume", "weight"}
+        worn = material.chemistry == "protective"
+        title = "On the floor" if stays else "For the crew" if worn else "Used up by the work"
+        groups[title].append(pack_words(packs, whole))
+    return [{"title": title, "packs": rows} for title, rows in groups.items()]
+
+
+def price_words(order: Order) -> str:
+    """Return what the costs rest on: the user's own prices, or what the class usually costs."""
+    bases = {packs.cost.basis for packs in order.packs if packs.cost is not None}
+    unknown = sum(packs.cost is None for packs in order.packs)
+    words = f"Prices: {', '.join(sorted(bases))}." if bases else "No price is known."
+    return words + (f" {counted(unknown, 'material')} without a price." if bases and unknown else "")
+
+
 def pack_words(packs: MaterialPacks, whole: WholeJob) -> dict[str, str]:
     """Return one material's row."""
     material = whole.catalog.materials[packs.material]
     notes = ["one lot" if material.one_lot else "", "whole kits" if material.kit else ""]
+    left = quantity_text(packs.left_over, material.unit, whole.job.units)
     return {
         "name": material.name,
         "note": ", ".join(note for note in notes if note),
-        "packs": " + ".join(f"{pack.count} × {number_text(pack.size, 2)} {pack.unit}" for pack in packs.packs),
+        "packs": " + ".join(_pack_text(pack, whole.job.units) for pack in packs.packs),
         "ordered": quantity_text(packs.ordered, material.unit, whole.job.units),
+        "left": left,
         "cost": money_text(packs.cost.expected, whole.job.currency) if packs.cost else "no price",
     }
+
+
+def _pack_text(pack: Pack, units: str) -> str:
+    return f"{pack.count} × {quantity_text(pack.size, pack.unit, units)}"
 
 
 def floor_words(floor: FloorOrder, whole: WholeJob) -> dict[str, Any]:
@@ -50,16 +95,22 @@ def floor_words(floor: FloorOrder, whole: WholeJob) -> dict[str, Any]:
     lines = []
     for line in floor.lines:
         material = whole.catalog.materials[line.material]
-        low, high = (number_text(amount, 1) for amount in (line.need.low, line.need.high))
         lines.append({
             "name": material.name + (f", {line.layer}" if line.layer else ""),
             "working": line.working,
-            "need": f"{number_text(line.need.expected, 1)} {line.need.unit} ({low}–{high})",
+            "need": need_text(line.need, whole.job.units),
         })
     return {"title": f"{floor.floor}, {area_text(floor.area_ft2, whole.job.units)}: {finish.name}", "lines": lines}
 
 
+def need_text(need: Spread, units: str) -> str:
+    """Return a need with its range, in the job's units: "4.2 gal (3.1–6.1)"."""
+    low, expected, high = (quantity_text(value, need.unit, units) for value in (need.low, need.expected, need.high))
+    if low == high:
+        return expected
+    return f"{expected} ({low.rsplit(' ', 1)[0]}–{high.rsplit(' ', 1)[0]})"
+
+
 def material_cautions(order: Order, catalog: Catalog) -> list[str]:
     """Return every caution of the materials ordered, each once."""
-    ids = {id_: None for packs in order.packs for id_ in catalog.materials[packs.material].cautions}
-    return [catalog.cautions[id_].sentence for id_ in ids]
+    return sentences_of((id_ for packs in order.packs for id_ in catalog.materials[packs.material].cautions), catalog)

@@ -143,5 +143,5 @@ def _sized(picture: "Image", longest_px: int) -> "Image":
 
 def _png(picture: "Image") -> bytes:
     file = BytesIO()
-    picture.save(file, "PNG", optimize=True)
+    picture.save(file, "PNG")
     return file.getvalue()

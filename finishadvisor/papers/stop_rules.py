@@ -34,7 +34,7 @@ def limits_table(works: FloorWorks, catalog: Catalog, units: str) -> Block:
                 margin_text(limits.dew_margin_f, units),
             )
     head = ("Material", "Air", "Slab", "Air RH", "Slab above dew point")
-    return table(head, rows.values(), align="lrrrr", wide=0)
+    return table(head, rows.values(), align="lrrrr")
 
 
 def stop_rules(works: FloorWorks, catalog: Catalog, units: str) -> list[str]:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from functools import cache
 from importlib import resources
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal
 
 from finishadvisor.errors import FinishAdvisorError
 from finishadvisor.papers.look import look
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     import typst
 
 PaperSize = Literal["us-letter", "a4"]
+_FILE_NAMES: Final = {"picture", "names", "kind"}
+"""Keys whose values the template takes as they are."""
 
 
 def font_folder() -> Path:
@@ -110,7 +112,7 @@ def _as_printed(value: Any) -> Any:
     if isinstance(value, str):
         return tied(plain_dates(value))
     if isinstance(value, Mapping):
-        return {key: inner if key in {"picture", "kind"} else _as_printed(inner) for key, inner in value.items()}
+        return {key: inner if key in _FILE_NAMES else _as_printed(inner) for key, inner in value.items()}
     if isinstance(value, list | tuple):
         return [_as_printed(inner) for inner in value]
     return value

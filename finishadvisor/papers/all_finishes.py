@@ -1,0 +1,97 @@
+"""Every finish on one floor in rank order: verdict, selling price, reason; what each costs and what it gives."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from finishadvisor.papers.blocks import Block, Sheet, heading, picture, quiet, table, text
+from finishadvisor.papers.charts import (
+    cost_chart,
+    in_words,
+    merit_in_words,
+    priced_finishes,
+    trade_off_chart,
+)
+from finishadvisor.papers.client_sheet import foot
+from finishadvisor.papers.wording import VERDICT_WORDS, money_text, number_text, percent_text, sentence
+from finishadvisor.records.advice import FinishAdvice
+from finishadvisor.records.base import Money
+from finishadvisor.records.whole import FloorOutcome, WholeJob
+
+MOST_DRAWN: Final = 10
+"""The cost chart shows the first of the ranking; all prices stand in the table."""
+
+
+def all_finishes(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
+    """Return the comparison of all finishes on one floor, at selling prices."""
+    advice = outcome.advice
+    priced = priced_finishes(advice.finishes, outcome.selling_prices, outcome.life_prices)
+    drawn = priced[:MOST_DRAWN]
+    currency, years = whole.job.currency, whole.job.business.analysis_years
+    costs = cost_chart(drawn, years, currency)
+    trade = trade_off_chart(priced, whole.catalog, whole.job.weights, currency)
+    pictures = {name: chart for name, chart in (("costs.svg", costs), ("trade-off.svg", trade)) if chart}
+    rows = [_row(finish, outcome, currency) for finish in advice.finishes]
+    blocks = [
+        *([text(advice.none_fits)] if advice.none_fits else []),
+        table(
+            ("", "Finish", "Verdict", "Price", f"{number_text(years, 0)} years", "Days out", "Why"),
+            rows,
+            "lllrrrl",
+            shares=(0, 1.2, 0, 0, 0, 0, 2),
+        ),
+        quiet("Price: expected selling price; its range stands in the chart. Why: the weightiest of the reasons."),
+        *_charts(whole, outcome, pictures),
+    ]
+    return Sheet(
+        f"{outcome.floor.name}: all finishes", _answer(outcome), blocks, foot(whole, outcome.floor.name), pictures
+    )
+
+
+def _answer(outcome: FloorOutcome) -> str:
+    ranked = [finish for finish in outcome.advice.finishes if finish.rank is not None]
+    if not ranked:
+        return "None of the finishes fits this floor as it is described now."
+    stable = outcome.advice.winner_stability
+    often = (
+        "" if stable is None else f" It stays first in {percent_text(stable)} of draws of prices, lives and weights."
+    )
+    return f"{ranked[0].name} comes first of {len(ranked)} that can be had.{often}"
+
+
+def _row(finish: FinishAdvice, outcome: FloorOutcome, currency: str) -> tuple[str, ...]:
+    return (
+        str(finish.rank or "–"),
+        finish.name,
+        VERDICT_WORDS[finish.verdict],
+        _expected(outcome.selling_prices.get(finish.id), currency),
+        _expected(outcome.life_prices.get(finish.id), currency),
+        "–" if finish.days_out is None else number_text(finish.days_out),
+        why(finish),
+    )
+
+
+def why(finish: FinishAdvice) -> str:
+    """Return the reason that decides a finish most: what rules it out, what holds it, what speaks for it."""
+    if finish.verdict == "does-not-suit":
+        told = [f.because for f in finish.reasons if f.effect == "forbid" and f.met == "yes"]
+        return sentence(told[0]) if told else ""
+    if finish.conditions:
+        return sentence(finish.conditions[0])
+    told = [f.because for f in finish.reasons if f.effect == "favor" and f.met == "yes"]
+    return sentence(told[0]) if told else ""
+
+
+def _expected(money: Money | None, currency: str) -> str:
+    return "not known" if money is None else money_text(money.expected, currency)
+
+
+def _charts(whole: WholeJob, outcome: FloorOutcome, pictures: dict[str, bytes]) -> Iterator[Block]:
+    priced = priced_finishes(outcome.advice.finishes, outcome.selling_prices, outcome.life_prices)
+    currency = whole.job.currency
+    if "costs.svg" in pictures:
+        yield heading("What each costs")
+        yield picture("costs.svg", "Prices: " + "; ".join(in_words(finish, currency) for finish in priced[:MOST_DRAWN]))
+    if "trade-off.svg" in pictures:
+        yield heading("What each gives for it")
+        merits = "; ".join(merit_in_words(finish, whole.catalog, whole.job.weights) for finish in priced)
+        yield picture("trade-off.svg", f"Merit against price: {merits}")

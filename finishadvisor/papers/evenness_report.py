@@ -1,0 +1,346 @@
+"""The evenness report of one floor: photos, shade maps, patches, likely causes, and how far to trust it all."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import Final
+
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.job.document import Photo
+from finishadvisor.papers.blocks import Block, Sheet, facts, heading, new_page, picture, points, quiet, table, text
+from finishadvisor.papers.blocks import pictures as side_by_side
+from finishadvisor.papers.client_sheet import foot
+from finishadvisor.papers.pictures import has_picture, largest_bay, marked_photo, sealed_picture
+from finishadvisor.papers.shade_map import shade_map_png
+from finishadvisor.papers.wording import (
+    area_text,
+    counted,
+    day_text,
+    length_text,
+    moment_text,
+    number_text,
+    percent_text,
+)
+from finishadvisor.records.evenness import Cause, Evenness, Patch
+from finishadvisor.records.shade import Measurement
+from finishadvisor.records.whole import FloorOutcome, WholeJob
+
+MAP_PANEL_IN: Final = 2.3
+MOST_PATCHES: Final = 40
+MOST_SEALED_PICTURES: Final = 4
+ADVICE_WORDS: Final = {
+    "go": "Go: nothing measured here speaks against the chosen finish.",
+    "hold": "Hold: what is likely here can be removed or will fade. Do it, photograph again, then decide.",
+    "change": "Change: what is likely here stays and shows under the chosen finish. Take one that hides it, or accept "
+    "it.",
+}
+SCALE_CAVEAT: Final = (
+    "Both scales were made for the grays of formed walls, not for colored floors, and by eye, not by camera. They are "
+    "given "
+    "so that the span of this floor can be compared with other concrete; no limit for slabs follows from them."
+)
+METHOD: Final = (
+    "The photo is squared up from its marked corners. Joints, cracks, objects, glare, cards and a rim are left out. "
+    "The "
+    "slow change of light over the slab is fitted and taken out together with any equally slow change of the slab "
+    "itself; "
+    "gray cards tell the two apart. Color is CIELAB (D65, 2°), averaged over 3 in, and each place is compared with the "
+    "typical shade by CIEDE2000 (ISO/CIE 11664-6). The grade is taken from an average over 6 in, as a standing person "
+    "sees "
+    "it, and is our own scale: no standard grades the color of slabs."
+)
+LEVEL_WORDS: Final = {
+    "sheet": "set by a card or sheet in the photo",
+    "stated": "as stated",
+    "assumed": "assumed; differences hold, the absolute shade does not",
+}
+
+
+def evenness_report(whole: WholeJob, outcome: FloorOutcome, sentences: Mapping[str, str]) -> Sheet | None:
+    """Return the evenness report of one floor, None where no photo of it was measured or refused.
+
+    Args:
+        whole: the job worked through.
+        outcome: the floor.
+        sentences: by id, what each caveat, refusal and kind of patch means.
+    """
+    if outcome.evenness is None:
+        return None
+    pictures: dict[str, bytes] = {}
+    blocks = [*_together(outcome, whole), *_causes(outcome, whole.catalog)]
+    photos = {photo.file: photo for photo in outcome.floor.photos}
+    measured = {each.evenness.photo: each for each in outcome.measurements}
+    for number, evenness in enumerate(outcome.evenness.photos, start=1):
+        blocks.append(new_page())
+        photo = photos.get(evenness.photo)
+        blocks += _photo(number, evenness, photo, whole, sentences)
+        pictures |= _photo_pictures(number, photo, measured.get(evenness.photo), whole)
+    pictures |= _sealed_pictures(outcome, whole.catalog)
+    blocks += [*_sealed(outcome, whole.catalog, pictures), *_method(outcome)]
+    kept = [block for block in blocks if block and (block["kind"] != "picture" or block["picture"] in pictures)]
+    title = f"{outcome.floor.name}: how even the shade is"
+    return Sheet(
+        title,
+        _answer(outcome.evenness.together, outcome.evenness.photos),
+        kept,
+        foot(whole, outcome.floor.name),
+        pictures,
+    )
+
+
+def _answer(together: Evenness | None, photos: Sequence[Evenness]) -> str:
+    shown = _lead(together, photos)
+    if shown is None:
+        return "No photo could be measured; the reasons stand below."
+    share = shown.share_over["3"] if shown.share_over else None
+    over = (
+        "" if share is None else f": {percent_text(share)} of what was measured differs clearly from the typical shade"
+    )
+    return f"{grade_words(shown.grade)}{over}."
+
+
+def _lead(together: Evenness | None, photos: Sequence[Evenness]) -> Evenness | None:
+    """Return what speaks for the floor: all photos together, else the one that shows most of it."""
+    if together is not None and not together.refused:
+        return together
+    measured = [photo for photo in photos if not photo.refused]
+    return max(measured, key=lambda photo: photo.measured_share or 0.0, default=None)
+
+
+def grade_words(grade: str | None) -> str:
+    """Return a grade as the beginning of a sentence."""
+    return (grade or "not graded").replace("-", " ").capitalize()
+
+
+def _together(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
+    evenness = outcome.evenness
+    if evenness is None:
+        return
+    rows = [
+        (str(number), photo.photo, grade_words(photo.grade) if not photo.refused else "refused", *_figures(photo))
+        for number, photo in enumerate(evenness.photos, start=1)
+    ]
+    if evenness.together is not None and not evenness.together.refused:
+        rows.append(("", "all together", grade_words(evenness.together.grade), *_figures(evenness.together)))
+    yield heading("What the photos say")
+    yield table(("No.", "Photo", "Grade", "Over 2", "Over 3", "Over 5", "95 % within"), rows, "lllrrrr", shares=(0, 1))
+    yield quiet(
+        "Over 2, 3, 5: share of the slab whose CIEDE2000 from the typical shade is larger. A difference of 1 is seen "
+        "side by "
+        "side, 3 at first look, 5 plainly; common practice, no source."
+    )
+    lead = _lead(evenness.together, evenness.photos)
+    if lead is not None and lead.advice is not None:
+        yield text(ADVICE_WORDS[lead.advice])
+    pour = outcome.floor.pour
+    if pour is not None:
+        about = "about " if pour.about else ""
+        yield quiet(f"Slab poured {about}{day_text(pour.date)}; report of {day_text(whole.on)}.")
+
+
+def _figures(evenness: Evenness) -> tuple[str, str, str, str]:
+    if evenness.share_over is None or evenness.p95_de00 is None:
+        return ("–", "–", "–", "–")
+    over = evenness.share_over
+    return (percent_text(over["2"]), percent_text(over["3"]), percent_text(over["5"]), number_text(evenness.p95_de00))
+
+
+def _causes(outcome: FloorOutcome, catalog: Catalog) -> Iterator[Block]:
+    evenness = outcome.evenness
+    if evenness is None:
+        return
+    causes: dict[str, Cause] = {}
+    for photo in (evenness.together, *evenness.photos):
+        for cause in (photo.causes or ()) if photo is not None else ():
+            causes.setdefault(cause.cause, cause)
+    if not causes:
+        return
+    yield heading("Probably why, and how to tell")
+    rows = [
+        (
+            f"{_name_of(cause.cause, catalog)} ({cause.likelihood.replace('-', ' ')})",
+            "; ".join(cause.because),
+            cause.check,
+            cause.do,
+        )
+        for cause in causes.values()
+    ]
+    yield table(("Cause", "Because", "Check", "Then"), rows, shares=(1, 1.2, 1.4, 1.4))
+
+
+def _name_of(cause: str, catalog: Catalog) -> str:
+    name = catalog.causes[cause].name if cause in catalog.causes else cause
+    return name[:1].upper() + name[1:]
+
+
+def _photo(
+    number: int, evenness: Evenness, photo: Photo | None, whole: WholeJob, sentences: Mapping[str, str]
+) -> Iterator[Block]:
+    taken = f", taken {moment_text(photo.taken)}" if photo is not None and photo.taken else ""
+    yield heading(f"Photo {number}: {evenness.photo}")
+    yield picture(
+        f"photo-{number}.jpg",
+        f"The photo {evenness.photo} with its marks",
+        width=36,
+        caption=f"{evenness.photo}{taken}. Blue: corners, the filled one is the origin. Rust: left out. Dark rings: "
+        "cards.",
+    )
+    if evenness.refused:
+        yield points([sentences.get(reason, reason) for reason in evenness.refused])
+        return
+    yield picture(
+        f"map-{number}.png",
+        f"The photo squared up, beside its shade map: {grade_words(evenness.grade)}",
+        width=86,
+        caption="The origin corner is at the bottom left. Hatched: left out. Outlined: patches, by their number.",
+    )
+    yield table(
+        ("No.", "What", "x", "y", "Size", "Area", "Lighter or darker", "CIEDE2000"),
+        [_patch_row(n, patch, whole.job.units, sentences) for n, patch in enumerate(_shown(evenness), start=1)],
+        "llrrrrrr",
+        shares=(0, 1),
+    )
+    if evenness.patches is not None and not evenness.patches:
+        yield text("No patch stands out.")
+    yield facts(_trust_rows(evenness, whole.job.units))
+    told = [*evenness.warnings, *(sentences.get(caveat, caveat) for caveat in evenness.caveats)]
+    yield points(dict.fromkeys(told))
+
+
+def _shown(evenness: Evenness) -> tuple[Patch, ...]:
+    return (evenness.patches or ())[:MOST_PATCHES]
+
+
+def _patch_row(number: int, patch: Patch, units: str, sentences: Mapping[str, str]) -> tuple[str, ...]:
+    across, along = length_text(patch.width_ft, units), length_text(patch.length_ft, units)
+    return (
+        str(number),
+        sentences.get(patch.kind, patch.kind),
+        length_text(patch.x_ft, units),
+        length_text(patch.y_ft, units),
+        f"{across} × {along}",
+        area_text(patch.area_ft2, units) if patch.area_ft2 >= 10 else _small_area(patch.area_ft2, units),
+        f"{patch.dL:+.1f} L*".replace("-", "−"),
+        f"{patch.de00:.1f}",
+    )
+
+
+def _small_area(area_ft2: float, units: str) -> str:
+    return area_text(area_ft2, units) if units == "metric" else f"{number_text(area_ft2)} ft²"
+
+
+def _trust_rows(evenness: Evenness, units: str) -> Iterator[tuple[str, str]]:
+    """Yield how far the numbers of one photo can be trusted."""
+    if evenness.grade_range is not None:
+        low, high = evenness.grade_range
+        same = low == high
+        yield (
+            "Grade",
+            f"{grade_words(evenness.grade)}; " + ("sure" if same else f"from {low} to {high}".replace("-", " ")),
+        )
+    if evenness.typical_lab is not None:
+        yield "Typical shade", f"{_lab_text(evenness.typical_lab)}, {LEVEL_WORDS.get(evenness.level or '', '')}"
+    if evenness.second_lab is not None:
+        yield "Second shade", _lab_text(evenness.second_lab)
+    if evenness.sigma is not None and evenness.share_over is not None and evenness.p95_de00 is not None:
+        share = number_text(evenness.sigma.share_over_3 * 100)
+        yield (
+            "Uncertainty",
+            f"share over 3: ± {share} %; 95 % within: ± {number_text(evenness.sigma.p95_de00, 2)} (one sigma)",
+        )
+    if evenness.measured_share is not None:
+        left_out = ", ".join(
+            f"{reason.replace('-', ' ')} {percent_text(part)}" for reason, part in evenness.masked.items()
+        )
+        yield (
+            "Measured",
+            f"{percent_text(evenness.measured_share)} of the slab" + (f"; left out: {left_out}" if left_out else ""),
+        )
+    if evenness.lighting is not None:
+        light = evenness.lighting
+        yield (
+            "Light",
+            f"brightest to dimmest {number_text(light.ratio, 2)} to 1; {number_text(light.taken_as_light_L)} L* was "
+            "taken as "
+            f"light. Changes slower than {length_text(light.weakened_beyond_ft, units)} are weakened.",
+        )
+    if evenness.scale_steps is not None:
+        steps = evenness.scale_steps
+        yield (
+            "Wall scales",
+            f"CIB {number_text(steps.cib)} steps, Belgian {number_text(steps.belgian)} steps (see the caveat)",
+        )
+
+
+def _lab_text(lab: tuple[float, float, float]) -> str:
+    return f"L* {lab[0]:.1f}, a* {lab[1]:.1f}, b* {lab[2]:.1f}".replace("-", "−")
+
+
+def _photo_pictures(
+    number: int, photo: Photo | None, measured: Measurement | None, whole: WholeJob
+) -> dict[str, bytes]:
+    found: dict[str, bytes] = {}
+    if photo is not None:
+        marked = marked_photo(Path(whole.folder) / "photos" / photo.file, photo)
+        if marked is not None:
+            found[f"photo-{number}.jpg"] = marked
+    if measured is not None and measured.shade is not None:
+        found[f"map-{number}.png"] = shade_map_png(measured, units=whole.job.units, panel_in=MAP_PANEL_IN)
+    return found
+
+
+def _drawable(outcome: FloorOutcome, catalog: Catalog) -> list[str]:
+    """Return the ranked finishes whose look can be drawn, the chosen one first."""
+    ranked = [finish.id for finish in outcome.advice.finishes if finish.rank is not None]
+    first = [id_ for id_ in ranked if id_ == outcome.finish]
+    ids = first + [id_ for id_ in ranked if id_ != outcome.finish]
+    return [id_ for id_ in ids if has_picture(catalog.finishes[id_], catalog)][:MOST_SEALED_PICTURES]
+
+
+def _sealed_pictures(outcome: FloorOutcome, catalog: Catalog) -> dict[str, bytes]:
+    shade = largest_bay(outcome.measurements)
+    if shade is None:
+        return {}
+    looks = {id_: catalog.finishes[id_].sealed_look for id_ in _drawable(outcome, catalog)}
+    return {f"sealed-{id_}.png": sealed_picture(shade, look) for id_, look in looks.items() if look is not None}
+
+
+def _sealed(outcome: FloorOutcome, catalog: Catalog, pictures: Mapping[str, bytes]) -> Iterator[Block]:
+    """Yield the look once sealed: the spread as a band, and a picture."""
+    evenness = outcome.evenness
+    lead = _lead(evenness.together, evenness.photos) if evenness is not None else None
+    drawn = [id_ for id_ in _drawable(outcome, catalog) if f"sealed-{id_}.png" in pictures]
+    spreads = (lead.sealed or {}) if lead is not None else {}
+    if not drawn and not spreads:
+        return
+    yield heading("How it will probably look once sealed")
+    yield quiet(
+        "Reckoned from this slab's own shade with a model of light in a clear film; a guide to the direction and size "
+        "of the "
+        "change. A mock-up shows the look, no formula does. Finishes that are ground or polished: mock-up only."
+    )
+    if drawn:
+        yield side_by_side([f"sealed-{id_}.png" for id_ in drawn], [catalog.finishes[id_].name for id_ in drawn])
+    rows = [
+        (
+            catalog.finishes[id_].name,
+            "mock-up only" if spread is None else f"{number_text(spread.p95_low)} to {number_text(spread.p95_high)}",
+        )
+        for id_, spread in spreads.items()
+        if id_ in catalog.finishes
+    ]
+    yield table(("Finish", "95 % within, CIEDE2000"), rows, "lr")
+
+
+def _method(outcome: FloorOutcome) -> Iterator[Block]:
+    yield heading("How this was measured, and how sure it is")
+    yield text(METHOD)
+    count = len(outcome.evenness.photos) if outcome.evenness else 0
+    yield text(
+        f"This report rests on {counted(count, 'photo')}. One sigma of each figure stands with its photo: it covers "
+        "the fit of "
+        "the light, the grain of the picture and the marks, not a cause that the photo cannot show, such as a damp "
+        "slab. A "
+        "grade whose range spans two words may be either."
+    )
+    if any(photo.scale_steps for photo in (outcome.evenness.photos if outcome.evenness else ())):
+        yield text(SCALE_CAVEAT)

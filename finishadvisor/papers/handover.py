@@ -1,0 +1,392 @@
+"""What is handed over with a floor: how to care for it, what is warranted, and the record of what was done."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from finishadvisor.catalog.models import Finish
+from finishadvisor.job.document import Floor, Reading
+from finishadvisor.papers.blocks import (
+    Block,
+    Sheet,
+    checks,
+    facts,
+    heading,
+    points,
+    quiet,
+    signatures,
+    table,
+    text,
+    write_in,
+)
+from finishadvisor.papers.cautions import floor_cautions
+from finishadvisor.papers.client_sheet import foot
+from finishadvisor.papers.job_sheet import planned_days
+from finishadvisor.papers.wording import (
+    area_text,
+    day_text,
+    length_text,
+    moment_text,
+    number_text,
+    quantity_text,
+    temperature_text,
+)
+from finishadvisor.records.plan import BackInService, Step
+from finishadvisor.records.whole import FloorOutcome, WholeJob
+from finishadvisor.records.works import MaterialUse
+from finishadvisor.units import (
+    INCHES_PER_FOOT,
+    MILLIMETERS_PER_INCH,
+    PASCALS_PER_PSI,
+    grams_per_square_meter_day_from_pounds,
+)
+
+FAMILY_TOUCH_UP: Final = {
+    "unsealed": "Nothing lies on the slab that could be mended: clean it, and keep new stains off.",
+    "penetrating": "A penetrating treatment is renewed by treating again, joint to joint, on a clean and dry slab.",
+    "topical": "A clear acrylic can be re-melted with its solvent and laid thin; other films are sanded and recoated.",
+    "dye-and-seal": "Color first, from the kept rest, then the seal over it, joint to joint.",
+    "coating": "A two-component film is sanded and recoated from joint to joint; a spot in the field always shows.",
+    "polish": "A polish is worked again through its last grits from joint to joint, guarded and burnished.",
+}
+"""By family of finish: how a worn or damaged part is mended. Common practice, no source."""
+EXCLUDED: Final = (
+    "cracks, and joints that open as the slab shrinks and moves",
+    "curling and settling of the slab",
+    "white salts, and damage by vapor or water from below",
+    "differences in shade, and their change with age and light",
+    "wear, scratches, stains and burns from use, tires, rubber and spills left standing",
+    "de-icing salt, frost and standing water where the slab was not made for them",
+    "cleaning, coating or repair by others, and care other than the care sheet says",
+)
+INSPECT_ROWS: Final = 5
+READING_NAMES: Final = {"slab-rh": "slab RH", "air-rh": "air RH", "ph": "pH", "rinse-water-ph": "rinse water pH"}
+READING_FORMS: Final = {
+    "slab-rh": "{} %",
+    "air-rh": "{} %",
+    "ph": "pH {}",
+    "rinse-water-ph": "pH {}",
+    "water-drop": "{} s",
+    "scratch-hardness": "Mohs {}",
+}
+SERVICE_WORDS: Final = (
+    ("foot", "Feet, in socks or clean soles"),
+    ("water", "Water: first rain or wash"),
+    ("furniture", "Furniture, lifted and not pushed"),
+    ("cover", "Rugs, covers, other trades"),
+    ("vehicle", "Vehicles"),
+)
+
+
+def care_sheet(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
+    """Return the care sheet of one floor, None where no finish is chosen."""
+    finish = chosen(whole, outcome)
+    if finish is None:
+        return None
+    inspect = whole.plan.inspect.get(outcome.floor.name, ()) if whole.plan else ()
+    back = whole.plan.back_in_service.get(outcome.floor.name) if whole.plan else None
+    rows = [(day_text(day), "", "", "") for day in inspect] or [("", "", "", "")] * INSPECT_ROWS
+    advised = [row for row in outcome.advice.finishes if row.id == finish.id]
+    blocks = [
+        heading("When it may be used again"),
+        *_service(back),
+        heading("Everyday care"),
+        points(finish.upkeep.care),
+        heading("Look at it, then decide"),
+        text(
+            "Look on these days: does water still bead, is it dull, is it scratched through? Recoat when the answer "
+            "says so, "
+            "never by the calendar: coats laid too early build up, turn white and peel."
+        ),
+        table(("Look on", "Water beads?", "Dull?", "Done, by whom"), rows, shares=(0, 1, 1, 3), tall=True),
+        text(_recoat_words(finish)),
+        heading("Touch-up"),
+        points([finish.upkeep.touch_up, FAMILY_TOUCH_UP[finish.family]]),
+        heading("What could go wrong"),
+        points(finish.goes_wrong),
+        *_cautions(floor_cautions(advised)),
+    ]
+    return Sheet(f"{outcome.floor.name}: care", _care_answer(finish, inspect), blocks, foot(whole, outcome.floor.name))
+
+
+def warranty_page(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
+    """Return the warranty page of one floor, None where no finish is chosen: terms to fill in, what is on record."""
+    finish = chosen(whole, outcome)
+    if finish is None:
+        return None
+    blocks = [
+        quiet("A page to complete and sign; what the law of the place gives the client stays untouched."),
+        write_in(["Warranted by", "Warranted to", "From (day of handover)", "Until"]),
+        heading("What is warranted"),
+        points([
+            f"{finish.name} was laid as the record says, on a slab prepared and tested as the record says.",
+            "Where it lets go or wears through earlier than agreed, in normal use and care, it is mended joint to "
+            "joint.",
+            "The shade is that of the signed mock-up, within what concrete does from place to place.",
+        ]),
+        heading("What it excludes"),
+        points(EXCLUDED),
+        heading("What it rests on"),
+        *_lots(outcome.floor, whole),
+        *_readings(outcome.floor, whole.job.units),
+        *_weather(whole, outcome),
+        signatures(["For the contractor, date", f"For {whole.job.client or 'the client'}, date"]),
+    ]
+    answer = f"{finish.name}: what is warranted, what is not, and on what record."
+    return Sheet(f"{outcome.floor.name}: warranty", answer, blocks, foot(whole, outcome.floor.name))
+
+
+def record_of_work(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
+    """Return the record of one floor: what is known to have been done, and lines for what is done from now on."""
+    finish = chosen(whole, outcome)
+    if finish is None:
+        return None
+    floor = outcome.floor
+    blocks = [
+        heading("The floor"),
+        facts(_floor_rows(whole, outcome, finish)),
+        *_loads(floor, whole.job.units),
+        *_layers(floor),
+        *_readings(floor, whole.job.units),
+        *_mock_ups(floor, whole),
+        *_lots(floor, whole),
+        heading("What was done"),
+        *_done(outcome),
+        *_weather(whole, outcome),
+        signatures(["Kept by", "Handed over on"]),
+    ]
+    answer = f"{finish.name}, {planned_days(whole, floor.name)}: what was found, used and done."
+    return Sheet(f"{floor.name}: record", answer, blocks, foot(whole, floor.name))
+
+
+def chosen(whole: WholeJob, outcome: FloorOutcome) -> Finish | None:
+    """Return the finish that the floor is worked for."""
+    return whole.catalog.finishes[outcome.finish] if outcome.finish else None
+
+
+def _care_answer(finish: Finish, inspect: Sequence[object]) -> str:
+    months = number_text(finish.upkeep.inspect_months, 0)
+    when = "on the days below" if inspect else f"every {months} months"
+    return f"Clean it gently, look at it {when}, and recoat only when the floor asks for it."
+
+
+def _recoat_words(finish: Finish) -> str:
+    years = finish.upkeep.recoat_years
+    if years is None:
+        return "This finish is not recoated; what wears is mended as below."
+    span = f"{number_text(years.low)} to {number_text(years.high)} years"
+    return f"A recoat is usually due after {span}; the floor, not the calendar, says when."
+
+
+def _service(back: BackInService | None) -> Iterator[Block]:
+    if back is None:
+        yield write_in([words for _, words in SERVICE_WORDS], columns=1)
+        return
+    rows = [(words, getattr(back, name)) for name, words in SERVICE_WORDS]
+    yield table(
+        ("May come back", "Not before"),
+        [(words, moment_text(at) if at else "not limited, or not planned") for words, at in rows],
+    )
+    yield quiet("As planned. If the work is done on other days, the crew corrects these times by hand.")
+
+
+def _cautions(cautions: Sequence[str]) -> Iterator[Block]:
+    if cautions:
+        yield heading("Cautions")
+        yield points(cautions)
+
+
+def _floor_rows(whole: WholeJob, outcome: FloorOutcome, finish: Finish) -> Iterator[tuple[str, str]]:
+    floor = outcome.floor
+    yield "Finish", f"{finish.name}, {outcome.chosen_because}"
+    if outcome.works is not None:
+        yield "Area", area_text(outcome.works.area_ft2, whole.job.units)
+    if floor.pour is not None:
+        yield "Poured", f"{'about ' if floor.pour.about else ''}{day_text(floor.pour.date)}"
+    if floor.last_wetting is not None:
+        yield "Last wetting", day_text(floor.last_wetting)
+    if floor.photos:
+        yield "Photos", ", ".join(photo.file for photo in floor.photos)
+    if outcome.evenness is not None:
+        yield (
+            "Shade",
+            ", ".join(
+                f"{photo.photo}: {(photo.grade or 'refused').replace('-', ' ')}" for photo in outcome.evenness.photos
+            ),
+        )
+
+
+def _loads(floor: Floor, units: str) -> Iterator[Block]:
+    if not floor.loads:
+        return
+    yield heading("Truck loads")
+    rows = [
+        (
+            load.name or str(number),
+            small_length_text(load.slump, units) if load.slump is not None else "",
+            quantity_text(load.water_added_gal, "gal", units) if load.water_added_gal is not None else "",
+            moment_text(load.time) if load.time else "",
+            load.placed_by or "",
+            load.finisher or "",
+            load.weather or "",
+        )
+        for number, load in enumerate(floor.loads, start=1)
+    ]
+    yield table(
+        ("Load", "Slump", "Water added", "Time", "Placed by", "Finisher", "Weather"),
+        rows,
+        "lrrllll",
+        shares=(0, 0, 0, 0, 0, 0, 1),
+    )
+
+
+def _layers(floor: Floor) -> Iterator[Block]:
+    if floor.layers_down:
+        yield heading("Layers found on the slab")
+        rows = [
+            (
+                layer.material,
+                day_text(layer.laid) if layer.laid else "not known",
+                str(layer.coats or "not known"),
+                {True: "yes", False: "no", None: "not known"}[layer.bonded],
+            )
+            for layer in floor.layers_down
+        ]
+        yield table(("Material", "Laid", "Coats", "Bonded"), rows)
+
+
+def _readings(floor: Floor, units: str) -> Iterator[Block]:
+    if floor.readings:
+        yield heading("Readings")
+        yield table(
+            ("No.", "Test", "Value", "Date", "Place", "Note"), reading_rows(floor, units), shares=(0, 0, 0, 0, 0, 1)
+        )
+
+
+def reading_rows(floor: Floor, units: str) -> list[tuple[str, ...]]:
+    """Return the readings of a floor, numbered as on the plan."""
+    return [
+        (
+            str(number),
+            READING_NAMES.get(reading.kind, reading.kind.replace("-", " ")),
+            reading_text(reading, units),
+            day_text(reading.date),
+            _place_text(reading, units),
+            reading.note or "",
+        )
+        for number, reading in enumerate(floor.readings, start=1)
+    ]
+
+
+def reading_text(reading: Reading, units: str) -> str:
+    """Return a reading's value with its unit, in the job's units."""
+    value, kind = reading.value, reading.kind
+    if isinstance(value, str):
+        return value
+    if kind == "calcium-chloride":
+        return calcium_chloride_text(value, units)
+    if kind == "pull-off":
+        return pull_off_text(value, units)
+    if kind in {"slab-temperature", "air-temperature"}:
+        return temperature_text(value, units)
+    return READING_FORMS.get(kind, "{}").format(number_text(value))
+
+
+def calcium_chloride_text(rate: float, units: str) -> str:
+    """Return a moisture emission rate in the job's units."""
+    if units == "metric":
+        return f"{number_text(grams_per_square_meter_day_from_pounds(rate))} g/m² in 24 h"
+    return f"{number_text(rate)} lb/1000 ft² in 24 h"
+
+
+def pull_off_text(strength_psi: float, units: str) -> str:
+    """Return a pull-off strength in the job's units."""
+    if units == "metric":
+        return f"{number_text(strength_psi * PASCALS_PER_PSI / 1e6, 2)} MPa"
+    return f"{number_text(strength_psi, 0)} psi"
+
+
+def small_length_text(length_ft: float, units: str) -> str:
+    """Return a small length: inches, or millimeters where the job is metric."""
+    inches = length_ft * INCHES_PER_FOOT
+    return (
+        f"{number_text(inches * MILLIMETERS_PER_INCH, 0)} mm" if units == "metric" else f"{number_text(inches, 2)} in"
+    )
+
+
+def _place_text(reading: Reading, units: str) -> str:
+    if reading.place is None or isinstance(reading.place, str):
+        return reading.place or ""
+    return f"x {length_text(reading.place[0], units)}, y {length_text(reading.place[1], units)}"
+
+
+def _mock_ups(floor: Floor, whole: WholeJob) -> Iterator[Block]:
+    if not floor.mock_ups:
+        return
+    yield heading("Mock-ups")
+    rows = []
+    for made in floor.mock_ups:
+        finish, material = whole.catalog.finishes.get(made.finish), whole.catalog.materials.get(made.material)
+        rows.append((
+            finish.name if finish else made.finish,
+            material.name if material else made.material,
+            area_text(made.area_ft2, whole.job.units),
+            quantity_text(made.used, material.unit if material else "", whole.job.units),
+            day_text(made.date) if made.date else "",
+            made.signed_by or "not signed",
+        ))
+    yield table(("Finish", "Material", "Area", "Used", "Date", "Signed by"), rows, "llrrll")
+
+
+def _lots(floor: Floor, whole: WholeJob) -> Iterator[Block]:
+    yield heading("Materials and lots")
+    rows = []
+    for used in floor.used:
+        material = whole.catalog.materials.get(used.material)
+        rows.append((
+            material.name if material else used.material,
+            used.layer,
+            used.lot or "",
+            quantity_text(used.used, material.unit if material else "", whole.job.units),
+            area_text(used.area_ft2, whole.job.units),
+            day_text(used.date),
+        ))
+    if rows:
+        yield table(("Material", "Layer", "Lot", "Used", "On", "Date"), rows, "lllrrl")
+        return
+    planned = {use.material: use.layer for use in _layer_uses(whole, floor)}
+    blank = [(whole.catalog.materials[id_].name, layer or "", "", "", "") for id_, layer in planned.items()]
+    yield table(("Material", "Layer", "Lot", "Used", "Date"), blank, shares=(0, 0, 2, 1, 1), tall=True)
+
+
+def _layer_uses(whole: WholeJob, floor: Floor) -> Iterator[MaterialUse]:
+    """Yield the materials of the floor's layers, as planned."""
+    for outcome in whole.floors:
+        if outcome.floor.name == floor.name and outcome.works is not None:
+            yield from (use for task in outcome.works.tasks for use in task.materials if use.layer)
+
+
+def _done(outcome: FloorOutcome) -> Iterator[Block]:
+    tasks = outcome.works.tasks if outcome.works else ()
+    rows = [(str(n), task.title, "", "", "") for n, task in enumerate(tasks, start=1)]
+    yield table(("No.", "Step", "Date", "By", "Remarks"), rows, shares=(0, 3, 1, 1, 1.6), tall=True)
+    if not rows:
+        yield checks(["Nothing is planned yet."])
+
+
+def _weather(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
+    """Yield air and slab at each coat: as planned, with lines for what was read."""
+    steps = [step for step in whole.plan.steps if step.floor == outcome.floor.name and step.coat] if whole.plan else []
+    if not steps:
+        return
+    yield heading("Air and slab at each coat")
+    rows = [(step.task, moment_text(step.start), _air_text(step, whole.job.units), "") for step in steps]
+    head = ("Coat", "Planned", "Air, RH, slab, dew point", "Read at the floor")
+    yield table(head, rows, shares=(1.6, 0, 0, 1), tall=True)
+
+
+def _air_text(step: Step, units: str) -> str:
+    if step.air is None:
+        return "–"
+    air = step.air
+    shown = [temperature_text(air.air_f, units), f"{number_text(air.rh_pct, 0)} %"]
+    return ", ".join([*shown, temperature_text(air.slab_f, units), temperature_text(air.dew_point_f, units)])
