@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import Final
 
 from finishadvisor.catalog.models import Catalog
-from finishadvisor.formulas.air import dew_point_f
+from finishadvisor.formulas.air import LOWEST_AIR_F, dew_point_f
 from finishadvisor.formulas.slab_heat import (
     INDOOR_FILM_BTU_PER_H_FT2_F,
     OUTDOOR_FILM_BTU_PER_H_FT2_F,
@@ -201,7 +201,8 @@ def _slab_course(site: Site, course: Sequence[Hour], altitudes_deg: Sequence[flo
     lag_h = slab_lag_h(min(max(thickness_in, 2.0), 24.0), film)
     reading = latest_reading(site.floor, "slab-temperature", site.clock.first_day)
     fresh = reading is not None and (site.clock.first_day - reading.date).days <= 1
-    slab_f = float(reading.value) if reading is not None and fresh else sum(around[:24]) / len(around[:24])
+    mean_f = sum(around[:24]) / len(around[:24])
+    slab_f = float(reading.value) if reading is not None and fresh else max(mean_f, LOWEST_AIR_F)
     slab: list[float] = []
     while len(slab) < len(course):
         measured = course[len(slab)].slab_f

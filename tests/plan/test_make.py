@@ -277,3 +277,18 @@ def test_no_step_of_a_whole_plan_breaks_a_window_a_limit_or_the_work_hours(seed,
             assert limits.slab_low_f - 0.05 <= step.air.slab_f <= limits.slab_high_f + 0.05
             assert limits.rh_low_pct - 0.05 <= step.air.rh_pct <= limits.rh_high_pct + 0.05
             assert step.air.slab_f - step.air.dew_point_f >= limits.dew_margin_f - 0.1
+
+
+@pytest.mark.parametrize(("air_f", "rh_pct"), [(-39.0, 100.0), (-39.0, 1.0), (121.0, 100.0), (121.0, 1.0)])
+def test_the_hardest_weather_is_an_answer_and_no_error(air_f, rh_pct):
+    weather = two_weeks(air_f=air_f, rh_pct=rh_pct, cloud_share=0.0)
+    plan = plan_for("acrylic-solvent", weather=weather, job=a_job({"room": None}), place="outdoors", sun="full")
+    assert not plan.feasible
+    jsonschema.validate(plan.as_json(), SCHEMA)
+
+
+@pytest.mark.parametrize("workday", [{"days": []}, {"start": "22:00", "end": "06:00"}])
+def test_a_workday_without_hours_is_told(workday):
+    plan = plan_for(job=a_job(workday=workday))
+    assert not plan.feasible
+    assert any("no working hours" in span.why for span in plan.blocked)
