@@ -1,11 +1,13 @@
 """Packs and what they cost: the user's own prices, else class-wide ones, and the sets of packs worth considering."""
 
+import sys
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
 from finishadvisor.catalog.models import Material
+from finishadvisor.errors import JobError
 from finishadvisor.job.document import Job
 from finishadvisor.records.base import Money
 
@@ -18,6 +20,9 @@ _IN_DOLLARS: Final = {
     YOUR_PRICES: "",
 }
 _HAIR: Final = 1e-9
+_MOST_PACKS: Final = 100_000
+_MOST_EXCHANGED: Final = 20
+"""So many packs of one size are tried in exchange for packs of another."""
 
 
 @dataclass(frozen=True)
@@ -70,7 +75,16 @@ def worthwhile_sets(prices: Sequence[PackPrice], least: float, most: float, *, o
 
     Returns:
         Sets by rising total and rising cost.
+
+    Raises:
+        JobError: a pack is so small that more than 100,000 of it would be needed.
     """
+    smallest = min(price.size for price in prices)
+    if most > _MOST_PACKS * smallest:
+        raise JobError(
+            f"A pack holds {smallest:g} and {most:,.6g} may be needed: more than {_MOST_PACKS:,} packs. "
+            "Check the pack sizes of your prices, and their unit."
+        )
     if not one_size:
         found = _outdone_by_none(_sets(prices, range(len(prices)), most), most)
     else:
@@ -117,7 +131,7 @@ def _mixed(bases: set[str]) -> str:
     return MIXED + (_IN_DOLLARS[MIXED] if any("US dollars" in basis for basis in bases) else "")
 
 
-def _sets(prices: Sequence[PackPrice], numbers: Iterable[int], most: float) -> list[PackSet]:
+def _sets(prices: Sequence[PackPrice], numbers: Sequence[int], most: float) -> list[PackSet]:
     """Return sets of the numbered sizes, adding one size after the other and keeping what none outdoes.
 
     Adding the same packs to two sets leaves the one that outdoes the other ahead: nothing is lost by dropping early.
@@ -125,7 +139,8 @@ def _sets(prices: Sequence[PackPrice], numbers: Iterable[int], most: float) -> l
     sets = [PackSet(0.0, 0, 0, (0,) * len(prices))]
     for number in numbers:
         price = prices[number]
-        cents = round(price.expected * 100)
+        cents = _cents(price)
+        useful = _most_useful(price, [prices[other] for other in numbers if other != number])
         sets = _outdone_by_none(
             [
                 PackSet(
@@ -135,11 +150,27 @@ def _sets(prices: Sequence[PackPrice], numbers: Iterable[int], most: float) -> l
                     (*each.counts[:number], each.counts[number] + count, *each.counts[number + 1 :]),
                 )
                 for each in sets
-                for count in range(_most_packs(most - each.total, price.size) + 1)
+                for count in range(min(useful, _most_packs(most - each.total, price.size)) + 1)
             ],
             most,
         )
     return sets
+
+
+def _most_useful(price: PackPrice, others: Sequence[PackPrice]) -> int:
+    """Return how many packs of a size make sense beside the others: before some of another hold as much for less."""
+    useful, cents = sys.maxsize, _cents(price)
+    for other in others:
+        for number in range(1, _MOST_EXCHANGED + 1 if cents else 1):
+            packs = -(-number * _cents(other) // cents)  # so many cost as much or more
+            saves = (number * _cents(other), number) < (packs * cents, packs)
+            if saves and packs <= useful and packs * price.size <= number * other.size + _HAIR:
+                useful = packs - 1
+    return useful
+
+
+def _cents(price: PackPrice) -> int:
+    return round(price.expected * 100)
 
 
 def _most_packs(missing: float, size: float) -> int:

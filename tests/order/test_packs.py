@@ -8,6 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from finishadvisor.errors import JobError
+from finishadvisor.order import search
 from finishadvisor.order.pack_sets import PackPrice, PackSet, basis_of, cheapest_cover, pack_prices, worthwhile_sets
 from finishadvisor.order.packs import Choice, choose_packs
 from tests.works.shipped import a_job, shipped
@@ -147,6 +149,24 @@ def test_equally_cheap_sets_fall_to_fewer_packs_and_always_the_same_way():
     choices[1] = small_choice([1.0] * 95 + [2.0] * 5, (pack(1.0, 10.0),), False)
     results = {tuple(each.counts for each in choose_packs(choices, 0.05, 0.01).sets) for _ in range(5)}
     assert len(results) == 1
+
+
+def test_a_search_that_is_cut_short_still_keeps_within_the_limit(monkeypatch):
+    random = np.random.default_rng(3)
+    choices = []
+    for price in (31.0, 47.0, 59.0, 83.0, 22.0, 71.0):
+        needs = random.uniform(5, 15) * np.exp(0.25 * random.standard_normal(2000))
+        choices.append(small_choice(needs, (pack(5.0, 4.4 * price), pack(1.0, price)), one_lot=False))
+    exact = choose_packs(choices, 0.05, 0.01)
+    monkeypatch.setattr(search, "MOST_BRANCHES", 0)
+    cut = choose_packs(choices, 0.05, 0.01)
+    assert cut.short_risk <= 0.05
+    assert sum(each.cents for each in cut.sets) >= sum(each.cents for each in exact.sets)
+
+
+def test_a_pack_too_small_to_count_is_refused():
+    with pytest.raises(JobError, match="more than 100,000 packs"):
+        cheapest_cover((pack(1e-6, 1.0),), 5.0, one_size=False)
 
 
 def test_no_material_is_no_order():
