@@ -12,6 +12,9 @@ Array = NDArray[np.float64]
 LOG_BALANCE: Final = np.array([[0.25, 0.60, 0.15], [1.0, -1.0, 0.0], [0.0, -1.0, 1.0]])
 """Rows: log brightness, ln R/G, ln B/G, from ln R, ln G, ln B."""
 
+MOST_LOG: Final = 80.0
+"""No light is as strong as e to this power; a field fitted to few cells may run off to more where it is not used."""
+
 
 def lab_from_linear(rgb: Array) -> Array:
     """Return CIELAB of linear sRGB light, white 1.
@@ -50,4 +53,5 @@ def log_light(rgb: Array) -> Array:
 
 def light_from_log(balance: Array) -> Array:
     """Return linear light from log brightness, ln R/G and ln B/G; the inverse of `log_light`."""
-    return np.asarray(np.exp(balance @ np.linalg.inv(LOG_BALANCE).T))
+    logs = balance @ np.linalg.inv(LOG_BALANCE).T
+    return np.asarray(np.exp(np.clip(logs, -MOST_LOG, MOST_LOG)))
