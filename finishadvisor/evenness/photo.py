@@ -1,6 +1,7 @@
 """Reading a photo: upright codes, the embedded profile, and the few facts of the camera that matter."""
 
 import contextlib
+import logging
 import os
 import threading
 import warnings
@@ -24,6 +25,8 @@ MOST_PIXELS: Final = 100_000_000
 """A phone's largest mode; three bytes each, decoded at once."""
 WIDE_LENS_BELOW_MM: Final = 20.0
 """35 mm equivalent focal length below which a phone's lens is its ultra-wide one (common practice, no source)."""
+
+logging.getLogger("PIL").addHandler(logging.NullHandler())  # its remarks on damage: a refusal says it in one line
 
 _one_at_a_time = threading.Lock()
 """Standard error belongs to the whole process."""
