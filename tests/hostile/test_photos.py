@@ -4,6 +4,8 @@ import json
 import math
 import random
 import struct
+import subprocess
+import sys
 import warnings
 from pathlib import Path
 
@@ -112,8 +114,16 @@ def test_damaged_photos_are_refused_or_measured(start: int, tmp_path: Path) -> N
 
 
 @pytest.mark.parametrize("file", sorted(SAVED.glob("photo-*")), ids=lambda path: path.name)
-def test_photos_that_once_went_wrong(file: Path, tmp_path: Path) -> None:
+def test_photos_that_once_went_wrong(file: Path, tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
     answer(tmp_path, file.read_bytes())
+    run_line(capfd, "evenness", file, "--size", "2ft x 1.5ft")
+
+
+def test_remarks_of_the_library_are_not_printed_beside_the_line() -> None:
+    command = [sys.executable, "-m", "finishadvisor", "evenness", SAVED / "photo-library-remarks.tif"]
+    done = subprocess.run([*command, "--size", "2ft x 1.5ft"], capture_output=True, encoding="utf-8", check=False)
+    assert done.returncode == 1
+    assert len(done.stderr.splitlines()) == 1, done.stderr
 
 
 def test_a_lone_cell_among_masked_ones_is_no_difference(tmp_path: Path) -> None:

@@ -1,0 +1,114 @@
+"""Damage many photos, measure each, and print how they ended: `python tests/bench/mutated_photos.py [COUNT] [FIRST]`.
+
+Each photo is measured in a second process, so that one that brings the process down, or does not end, is counted too.
+A photo that ended in neither a measurement nor a refusal, took longer than 5 s or more than 1 GB is named; its number
+makes it again: `tests.hostile.odd_photos.damaged(number)`.
+"""
+
+import json
+import multiprocessing
+import sys
+import tempfile
+import time
+import warnings
+from collections import Counter
+from multiprocessing.connection import Connection
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+
+MOST_SECONDS = 5.0
+MOST_MEGABYTES = 1000.0
+GIVEN_UP_SECONDS = 30.0
+
+Ended = tuple[str, float, float]
+"""How a photo ended, the seconds it took, and the greatest memory of the process so far [MB]."""
+
+
+def peak_megabytes() -> float:
+    """Return the greatest memory of this process; 0 where the system does not tell."""
+    try:
+        import resource
+    except ImportError:
+        return 0.0
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (1024 if sys.platform != "darwin" else 1024**2)
+
+
+def measure_all(pipe: Connection) -> None:
+    """Measure the photos whose numbers come in, and send back how each ended."""
+    from finishadvisor.errors import FinishAdvisorError
+    from finishadvisor.evenness.measure import PhotoMarks, measure
+    from tests.hostile.odd_photos import SIZE_FT, damaged
+
+    warnings.simplefilter("error", RuntimeWarning)  # arithmetic that overflows is a fault, and prints on standard error
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "photo"
+        while (number := pipe.recv()) is not None:
+            path.write_bytes(damaged(number)[1])
+            begin = time.perf_counter()
+            try:
+                evenness = measure(path, PhotoMarks(size_ft=SIZE_FT)).evenness
+                json.dumps(evenness.as_json(), allow_nan=False)
+                ended = f"refused: {evenness.refused[0]}" if evenness.refused else "measured"
+            except FinishAdvisorError as error:
+                ended = f"one line: {str(error)[:60]}"
+            except Exception as error:
+                ended = f"FAULT: {type(error).__name__}: {str(error)[:80]}"
+            pipe.send((ended, time.perf_counter() - begin, peak_megabytes()))
+
+
+class Helper:
+    """The second process; it is begun anew when it has ended or does not answer."""
+
+    def __init__(self) -> None:
+        self._begin()
+
+    def _begin(self) -> None:
+        context = multiprocessing.get_context("spawn")
+        self.pipe, other = context.Pipe()
+        self.process = context.Process(target=measure_all, args=(other,), daemon=True)
+        self.process.start()
+        other.close()
+
+    def measure(self, number: int) -> Ended:
+        self.pipe.send(number)
+        try:
+            if self.pipe.poll(GIVEN_UP_SECONDS):
+                return self.pipe.recv()
+            ended = f"FAULT: no end within {GIVEN_UP_SECONDS:g} s"
+        except EOFError:
+            self.process.join()
+            ended = f"FAULT: the process ended with {self.process.exitcode}"
+        self.process.kill()
+        self._begin()
+        return ended, GIVEN_UP_SECONDS, 0.0
+
+    def end(self) -> None:
+        self.pipe.send(None)
+        self.process.join()
+
+
+def main(count: int, first: int) -> int:
+    from tests.hostile.odd_photos import damaged
+
+    counts: Counter[str] = Counter()
+    slowest, largest, faults = 0.0, 0.0, 0
+    helper = Helper()
+    for number in range(first, first + count):
+        ended, seconds, megabytes = helper.measure(number)
+        counts[ended] += 1
+        slowest, largest = max(slowest, seconds), max(largest, megabytes)
+        wrong = ended.startswith("FAULT")
+        faults += wrong
+        if wrong or seconds > MOST_SECONDS:
+            print(f"{damaged(number)[0]}: {ended}, {seconds:.1f} s", flush=True)
+    helper.end()
+    for ended, times in counts.most_common():
+        print(f"{times:7d}  {ended}")
+    print(f"{count:7d}  photos, numbers {first} to {first + count - 1}; faults {faults}")
+    print(f"slowest {slowest:.1f} s (bound {MOST_SECONDS:g} s); memory {largest:.0f} MB (bound {MOST_MEGABYTES:g} MB)")
+    return 1 if faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(*(int(word) for word in (sys.argv + ["500", "0"][len(sys.argv) - 1 :])[1:3])))
