@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from finishadvisor.job.document import Job
 from finishadvisor.records.plan import Plan, Step
 
+_YEAR = datetime.timedelta(days=366)
 _BACK = {
     "foot": "feet", "water": "water", "furniture": "furniture", "cover": "rugs and covers", "vehicle": "vehicles",
 }  # fmt: skip
@@ -49,7 +50,8 @@ def make_calendar(plan: Plan, job: Job, stamp: datetime.datetime | None = None) 
         for number, day in enumerate(days, start=1):
             event = {"summary": f"{floor}: inspect the finish", "dtstart": day, "description": _INSPECT}
             made.add_component(_event(event, f"{job.name}/{floor}/inspect/{number}", stamped, zone))
-    made.add_missing_timezones()
+    planned = [step.start.date() for step in plan.steps] or [stamped.date()]
+    made.add_missing_timezones(first_date=min(planned) - _YEAR, last_date=max(planned) + _YEAR)
     return bytes(made.to_ical())
 
 

@@ -31,7 +31,7 @@ def notes_of(floor: PlannedFloor, placed: Placed, job: Job) -> tuple[str, ...]:
     if link.inserted and link.coat is None:
         notes.append(f"{link.task.why}; the plan added it, the order does not hold it.")
     if link.item.id == JOINT_FILLING and floor.plan.placed[-1] == placed and link.not_before_slot > 0:
-        notes.append("Come back for it: the slab is too young when the rest is done.")
+        notes.append("Put behind the rest: before the coats the slab is too young to fill its joints.")
     if link.inserted and link.task.extent == "area":
         notes.append(_cost_note(floor, placed, job))
     if link.item.wets_slab and floor.finish.film == "tight":
