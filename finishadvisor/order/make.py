@@ -57,7 +57,7 @@ def make_order(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Se
     possible = _possible_money(drawn, job, catalog)
     costs = [each.cost for each in packs if each.cost is not None]
     return Order(
-        floors=tuple(_floor_order(each, drawn, job, catalog) for each in works),
+        floors=tuple(_floor_order(each, drawn, job, catalog, _why_corrected([job, *past])) for each in works),
         packs=packs,
         short_risk=short_risk,
         total_cost=total_money([*costs, *possible]) if costs or possible else None,
@@ -92,8 +92,7 @@ def _measured_here(works: Sequence[FloorWorks], job: Job, catalog: Catalog) -> l
     return [one for floor in job.floors for one in measured_on(floor, by_floor.get(floor.name), catalog)]
 
 
-def _floor_order(works: FloorWorks, drawn: Sequence[Drawn], job: Job, catalog: Catalog) -> FloorOrder:
-    why = _why_corrected(job)
+def _floor_order(works: FloorWorks, drawn: Sequence[Drawn], job: Job, catalog: Catalog, why: str) -> FloorOrder:
     lines = [
         _order_line(each, catalog.materials[each.line.material], job, why)
         for each in drawn
@@ -119,16 +118,14 @@ def _order_line(drawn: Drawn, material: Material, job: Job, why: str) -> OrderLi
     )
 
 
-def _why_corrected(job: Job) -> str:
-    tried = any(floor.mock_ups for floor in job.floors)
-    used = any(floor.used for floor in job.floors)
-    return (
-        "as the mock-up and past use showed"
-        if tried and used
-        else "as the mock-up showed"
-        if tried
-        else "as past use showed"
-    )
+def _why_corrected(jobs: Sequence[Job]) -> str:
+    """Return what corrects the catalog's figures, in words that stand behind the correction."""
+    floors = [floor for job in jobs for floor in job.floors]
+    sources = {
+        "the mock-up": any(floor.mock_ups for floor in floors),
+        "past use": any(floor.used for floor in floors),
+    }
+    return "as " + " and ".join(name for name, heard in sources.items() if heard) + " showed"
 
 
 def _packs(drawn: Sequence[Drawn], job: Job, catalog: Catalog) -> tuple[tuple[MaterialPacks, ...], float]:

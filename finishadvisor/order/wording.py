@@ -96,7 +96,7 @@ def coat_words(use: MaterialUse, coats: int, works: FloorWorks, catalog: Catalog
             main = _plain_words(material, words)
     factor = first_coat_factor(use, material)
     first = f" × {figure(factor)} first coat" if factor != 1 else ""
-    times = f" × {coats} coats" if coats > 1 else ""
+    times = f" × {coats} {'coats' if use.layer else 'rounds'}" if coats > 1 else ""
     loss = material.loss.expected
     return main + first + times + (f" ÷ (1 − {figure(loss)} loss)" if loss else "")
 

@@ -127,6 +127,10 @@ def test_past_use_on_other_jobs_changes_the_order():
     assert need(taught).expected > need(fresh).expected
     working = next(line.working for line in taught.floors[0].lines if line.layer == "enhancer")
     assert "as past use showed" in working
+    tried = {"finish": "acrylic-water", "area_ft2": 9, "material": "acrylic-water", "used": 0.1}
+    both = order_of(a_job(), "enhancer", past=[*past, a_job(a_floor_plain(mock_up=[tried]))])
+    working = next(line.working for line in both.floors[0].lines if line.layer == "enhancer")
+    assert "as the mock-up and past use showed" in working
 
 
 def test_equipment_goes_by_crew_and_days():

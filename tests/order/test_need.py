@@ -1,6 +1,7 @@
 """Each line can be redone on a calculator, in either unit system, and more area never needs less."""
 
 import math
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -154,3 +155,12 @@ def test_every_material_of_every_work_item_fits_its_task():
     for item in shipped().work_items:
         works = make_works(floor, shipped().finishes["bare"], [required(item)], {}, shipped())
         assert all(math.isfinite(line.median) for line in lines_of(works, shipped(), "us"))
+
+
+def test_the_lines_printed_in_the_guide_can_be_redone():
+    guide = (Path(__file__).parents[2] / "docs" / "order.md").read_text(encoding="utf-8")
+    lines = [line.strip() for line in guide.splitlines() if line.startswith("    (")]
+    assert len(lines) == 2
+    for line in lines:
+        by_hand, printed = redo(line)
+        assert by_hand == pytest.approx(printed, rel=3e-4), line
