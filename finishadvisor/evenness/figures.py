@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.evenness.color import color_difference
-from finishadvisor.evenness.smooth import masked_mean
+from finishadvisor.evenness.smooth import guided_mean, masked_mean
 from finishadvisor.evenness.words import Grade
 
 Array = NDArray[np.float64]
@@ -16,6 +16,8 @@ Mask = NDArray[np.bool_]
 
 MEAN_IN: Final = 3.0
 """Shade is judged on a 3 in mean: smaller marks are texture to a standing eye."""
+COLOR_MEAN_IN: Final = 9.0
+GUIDE_NOISE_L: Final = 0.7
 GRADE_MEAN_IN: Final = 6.0
 """The grade rests on a 6 in mean, what is told apart from some 30 ft."""
 SHARES: Final = (2, 3, 5)
@@ -47,6 +49,20 @@ def mean_shade(lab: Array, used: Mask, cell_in: float, mean_in: float) -> Array:
     """Return the mean of CIELAB over squares of `mean_in`, not a number on unused cells, shape (rows, cols, 3)."""
     smooth = masked_mean(lab, used, window_of(mean_in, cell_in))
     return np.where(used[:, :, None], smooth, np.nan)
+
+
+def judged_shade(lab: Array, used: Mask, cell_in: float) -> Array:
+    """Return the 3 in mean that shade is judged on, shape (rows, cols, 3).
+
+    Pictures hold color more coarsely than lightness (halved and quantized), so a* and b* are taken over a wider window
+    wherever lightness shows no edge.
+    """
+    mean = mean_shade(lab, used, cell_in, MEAN_IN)
+    window = window_of(COLOR_MEAN_IN, cell_in)
+    for channel in (1, 2):
+        smooth = guided_mean(mean[:, :, channel], mean[:, :, 0], used, window, GUIDE_NOISE_L)
+        mean[:, :, channel] = np.where(np.isfinite(mean[:, :, channel]), smooth, np.nan)
+    return mean
 
 
 def typical_of(lab: Array, used: Mask) -> Array:

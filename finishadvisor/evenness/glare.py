@@ -18,6 +18,7 @@ Mask = NDArray[np.bool_]
 
 BIN_FT: Final = 0.25
 SMOOTH_IN: Final = 4.0
+SKIRT_IN: Final = 18.0
 LOW_PERCENTILE: Final = 30
 FEWEST_SEEN: Final = 0.4
 """Share of a line of sight that must be slab for its median to count."""
@@ -40,8 +41,18 @@ def glare_cells(lightness: Array, typical: float, used: Mask, grid: Grid, plane:
     profile, known = _profile(lightness - typical, seen, bins)
     if known.sum() < 8:
         return np.zeros_like(used)
-    streak = _streak_bins(profile)
-    return np.asarray(streak[bins] & used)
+    streak = _streak_bins(profile)[bins] & used
+    return _with_skirts(streak, lightness - typical, seen, grid) if streak.any() else streak
+
+
+def _with_skirts(streak: Mask, above: Array, seen: Mask, grid: Grid) -> Mask:
+    """Return a streak with the lighter cells beside it that it runs out into."""
+    from scipy.ndimage import binary_dilation, binary_propagation, gaussian_filter
+
+    smooth = gaussian_filter(np.where(seen, above, 0.0), SMOOTH_IN / grid.cell_in)
+    near = binary_dilation(streak, np.ones((3, 3)), iterations=round(SKIRT_IN / grid.cell_in))
+    lighter = near & seen & (smooth > 2 * evenness_limit("glare-skirt"))
+    return np.asarray(binary_propagation(streak, mask=streak | lighter))
 
 
 def _sight_bins(grid: Grid, plane: Plane) -> NDArray[np.intp] | None:

@@ -55,12 +55,11 @@ def _joint_cells(thin: Mask, depth: Array, grid: Grid) -> Mask:
         if len(angle) == 0:
             break
         line = _cells_along(float(angle[0]), float(distance[0]), thin.shape)
-        hit, near = _dark_stretch(line, left, depth)
+        hit, near = _dark_stretch(line, left, depth, shortest)
         left[near] = False
-        if len(hit) >= shortest:
-            found[hit[:, 0], hit[:, 1]] = True
-        else:
+        if len(hit) == 0:
             break
+        found[hit[:, 0], hit[:, 1]] = True
     return found
 
 
@@ -73,7 +72,7 @@ def _cells_along(angle: float, distance: float, shape: tuple[int, ...]) -> NDArr
     return cells[((cells >= 0) & (cells < np.array(shape))).all(axis=1)]
 
 
-def _dark_stretch(line: NDArray[np.intp], thin: Mask, depth: Array) -> tuple[NDArray[np.intp], Mask]:
+def _dark_stretch(line: NDArray[np.intp], thin: Mask, depth: Array, shortest: float) -> tuple[NDArray[np.intp], Mask]:
     """Return the cells of a line where it is dark along a good stretch, and all thin cells beside the line."""
     from scipy.ndimage import binary_dilation, minimum_filter, uniform_filter1d
 
@@ -90,7 +89,8 @@ def _dark_stretch(line: NDArray[np.intp], thin: Mask, depth: Array) -> tuple[NDA
     plain, deep = float(np.median(lowest)), float(np.median(depth[near]))
     darkness = uniform_filter1d(lowest[line[:, 0], line[:, 1]], SMOOTH_ALONG, mode="nearest")
     good = (share > 0.6) | (darkness < plain + 0.4 * (deep - plain))
-    if (share > 0.6).sum() < evenness_limit("joint-dark-share") * good.sum():
+    plainly = int((share > 0.6).sum())
+    if plainly < shortest or plainly < evenness_limit("joint-dark-share") * good.sum():
         return line[:0], near
     return line[good], near
 

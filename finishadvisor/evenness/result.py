@@ -9,10 +9,10 @@ from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.evenness.color import color_difference
 from finishadvisor.evenness.figures import (
     GRADE_MEAN_IN,
-    MEAN_IN,
     figures_from,
     figures_of,
     grade_of,
+    judged_shade,
     mean_shade,
     mottling,
     two_shades,
@@ -38,7 +38,7 @@ WET_RING_IN: Final = 8.0
 def measurement_of(name: str, slab: Slab, cell_in: float) -> Measurement:
     """Return the record and the map of a slab, the map on cells of the asked size."""
     grid, used = slab.view.grid, slab.masks.used
-    lab = mean_shade(slab.leveled.lab, used, grid.cell_in, MEAN_IN)
+    lab = judged_shade(slab.leveled.lab, used, grid.cell_in)
     six_in = mean_shade(slab.leveled.lab, used, grid.cell_in, GRADE_MEAN_IN)
     shades = two_shades(six_in, used)
     typical = typical_of(lab, used) if shades is None else shades[0]
@@ -46,7 +46,7 @@ def measurement_of(name: str, slab: Slab, cell_in: float) -> Measurement:
     de00 = np.where(judged, color_difference(np.nan_to_num(lab), typical), np.nan)
     figures = figures_from(de00, typical)
     coarse = figures_of(six_in[::2, ::2], used[::2, ::2], typical if shades is not None else None)
-    doubt = doubt_of(slab.leveled, slab.separated, used, grid)
+    doubt = doubt_of(slab.leveled, slab.separated, used, grid, slab.view.light.rgb)
     numbers = patch_cells(de00, used, grid, doubt.cell_noise)
     patches = describe_patches(numbers, lab, figures.typical_lab, used, grid)
     caveats = slab.caveats if shades is None else (*slab.caveats, Caveat.TWO_SHADES)

@@ -27,6 +27,34 @@ def masked_mean(values: Array, used: Mask, window: int) -> Array:
     return np.where(share > 1 / 3, total / np.maximum(share, 1e-9), np.nan)
 
 
+def guided_mean(values: Array, guide: Array, used: Mask, window: int, noise: float) -> Array:
+    """Return a wide mean that keeps the edges which the values share with a guide.
+
+    In each window the values are taken as a straight line of the guide; the lines of all windows over a cell are
+    averaged. Where the guide is flat this is a plain mean.
+
+    Args:
+        values: shape (rows, cols).
+        guide: shape (rows, cols).
+        used: True for cells that count.
+        window: side of the window in cells, odd.
+        noise: standard deviation of the guide that is not an edge.
+
+    Source: He, Sun and Tang 2013, Guided image filtering, IEEE TPAMI 35(6), equations 5, 6 and 8.
+    """
+    from scipy.ndimage import uniform_filter
+
+    def mean(field: Array) -> Array:
+        return np.asarray(uniform_filter(np.where(used, field, 0.0), window, mode="nearest") / share)
+
+    share = np.maximum(uniform_filter(used.astype(np.float64), window, mode="nearest"), 1e-9)
+    guide, values = np.nan_to_num(guide), np.nan_to_num(values)
+    guide_mean, value_mean = mean(guide), mean(values)
+    slope = (mean(guide * values) - guide_mean * value_mean) / (mean(guide**2) - guide_mean**2 + noise**2)
+    level = value_mean - slope * guide_mean
+    return np.asarray(mean(slope) * guide + mean(level))
+
+
 def filled(values: Array, used: Mask) -> Array:
     """Return values with each unused cell given the value of the nearest used one; shape (rows, cols[, channels])."""
     from scipy.ndimage import distance_transform_edt

@@ -1,15 +1,17 @@
 """How sure the map and its headline numbers are."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from finishadvisor.evenness.color import lab_from_linear, light_from_log, linear_from_lab, log_light
+from finishadvisor.evenness.color import color_difference, lab_from_linear, light_from_log, linear_from_lab, log_light
 from finishadvisor.evenness.figures import MEAN_IN, Figures, figures_of, window_of
 from finishadvisor.evenness.gate import cell_grain
 from finishadvisor.evenness.level import Leveled
+from finishadvisor.evenness.profile import srgb_encoded
 from finishadvisor.evenness.sample import Grid
 from finishadvisor.evenness.separate import Separated
 from finishadvisor.evenness.smooth import block_means
@@ -17,6 +19,10 @@ from finishadvisor.evenness.smooth import block_means
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
+CODE_ERROR: Final = 0.3
+"""Codes by which compressed pictures miss a color over a few inches."""
+ENCODED_SLOPE: Final = 2.2
+"""d ln light / d ln code of sRGB over most of its range."""
 LIGHT_FLOOR_L: Final = 0.3
 SPREAD_FACTOR: Final = 1.5
 """The forms of the field err alike in part: their spread is taken half as large again."""
@@ -26,6 +32,13 @@ UNKNOWN_LEVELS_L: Final = (32.0, 62.0)
 
 TONE_SHARE: Final = {"sheet": 0.12, "stated": 0.15, "assumed": 0.2}
 """Share of a difference that the camera's tone curve and the level leave open, by where the level came from."""
+
+
+_HEADLINES: Final[tuple[Callable[[Figures], float], ...]] = (
+    lambda figures: figures.share_over[3],
+    lambda figures: figures.p95_de00,
+    lambda figures: figures.index,
+)
 
 
 @dataclass(frozen=True)
@@ -47,8 +60,17 @@ class Doubt:
     index: float
 
 
-def doubt_of(leveled: Leveled, separated: Separated, used: Mask, grid: Grid) -> Doubt:
-    """Return how sure a map is: from its grain, from other forms of the lighting, from an unknown level."""
+def doubt_of(leveled: Leveled, separated: Separated, used: Mask, grid: Grid, photographed: Array) -> Doubt:
+    """Return how sure a map is: from grain, other forms of the lighting, an unknown level, and coarse color codes.
+
+    Args:
+        leveled: the shade at its level.
+        separated: the shade and its lighting.
+        used: True for cells that count.
+        grid: the cells.
+        photographed: linear light of the cells as photographed, shape (rows, cols, 3).
+    """
+    code = _color_step(np.median(leveled.balance[used], axis=0), photographed[used])
     grain = cell_grain(leveled.lab[:, :, 0], used)
     blocks, kept = block_means(leveled.balance, used, separated.blocks.size)
     kept = kept & separated.blocks.used
@@ -57,13 +79,33 @@ def doubt_of(leveled: Leveled, separated: Separated, used: Mask, grid: Grid) -> 
     levels = [_figures(_at_level(blocks, kept, level), kept) for level in _levels(leveled)]
     slope = (here.typical_lab[0] + 16) / 3
     spread = np.sqrt((separated.others[..., 0] ** 2).mean(axis=0)) if others else np.zeros(kept.shape)
+    every = (here, *others)
+    floors = (0.006 * (1 + code), float(np.hypot(0.2, code)), float(np.hypot(0.06, 0.4 * code)))
+    share, p95, index = (
+        _sigma([get(f) for f in every], [get(f) for f in levels], floor, open_share)
+        for get, floor, open_share in zip(_HEADLINES, floors, (0.15, 0.12, 0.12), strict=True)
+    )
     return Doubt(
         cell_noise=grain / window_of(MEAN_IN, grid.cell_in),
         light=np.sqrt(LIGHT_FLOOR_L**2 + (SPREAD_FACTOR * spread * slope) ** 2),
-        share_over_3=_sigma([f.share_over[3] for f in (here, *others)], [f.share_over[3] for f in levels], 0.006, 0.15),
-        p95_de00=_sigma([f.p95_de00 for f in (here, *others)], [f.p95_de00 for f in levels], 0.2, 0.12),
-        index=_sigma([f.index for f in (here, *others)], [f.index for f in levels], 0.06, 0.12),
+        share_over_3=share,
+        p95_de00=p95,
+        index=index,
     )
+
+
+def _color_step(middle: Array, photographed: Array) -> float:
+    """Return CIEDE2000 of a color error of part of a code in the slab's darker parts.
+
+    Args:
+        middle: log brightness, ln R/G, ln B/G of the typical shade.
+        photographed: linear light, shape (cells, 3).
+    """
+    dark = np.maximum(np.percentile(photographed, 25, axis=0), 1e-4)
+    off = CODE_ERROR / (255 * srgb_encoded(dark)) * ENCODED_SLOPE
+    light = light_from_log(middle)
+    shifted = light * (1 + off * np.array([1.0, -0.5, 1.0]))
+    return float(color_difference(lab_from_linear(light), lab_from_linear(shifted)))
 
 
 def _levels(leveled: Leveled) -> tuple[float, ...]:
