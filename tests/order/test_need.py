@@ -61,6 +61,20 @@ def test_unit_systems_agree(finish):
     assert [line.need for line in us.floors[0].lines] == [line.need for line in metric.floors[0].lines]
 
 
+@pytest.mark.parametrize("finish", ["acrylic-water", "polyaspartic-flake", "polished-dyed"])
+def test_a_floor_typed_in_meters_is_ordered_like_the_same_floor_in_feet(finish):
+    def order(units, x, y, start, end):
+        joint = {"kind": "control", "start": start, "end": end}
+        job = a_job(a_floor_plain(x, y, outline={"joint": [joint]}), units=units)
+        works = make_works(job.floors[0], QUICK.finishes[finish], ASKED, {}, QUICK)
+        return make_order([works], job, QUICK)
+
+    feet = order("us", 30, 20, (10, 0), (10, 20))
+    meters = order("metric", 9.144, 6.096, (3.048, 0), (3.048, 6.096))
+    assert [(packs.material, packs.packs) for packs in feet.packs] == [(p.material, p.packs) for p in meters.packs]
+    assert meters.short_risk == pytest.approx(feet.short_risk)
+
+
 def test_metric_lines_print_metric_units():
     workings = " | ".join(line.working for line in an_order("polyaspartic-flake", "metric").floors[0].lines)
     for unit in (" m²", "µm", " L", "kg/m²", " kg"):
