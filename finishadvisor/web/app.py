@@ -95,6 +95,7 @@ def make_app(site: Site) -> Starlette:
         },
         lifespan=lifespan,
     )
+    app.router.redirect_slashes = False  # an address with one more slash is another address, and there is none
     app.state.site = site
     return app
 

@@ -23,19 +23,25 @@ def free_port() -> int:
 
 
 @contextmanager
-def served(jobs: Path, *words: str) -> Iterator[str]:
-    """Run `finishadvisor serve` over a folder of jobs; give its address."""
-    port = free_port()
+def serving(jobs: Path, port: int, *words: str) -> Iterator[tuple[str, "subprocess.Popen[str]"]]:
+    """Run `finishadvisor serve` over a folder of jobs; give its address and process."""
     command = [sys.executable, "-m", "finishadvisor", "serve", "--jobs", str(jobs), "--port", str(port), "--on", DAY]
     settings = {**os.environ, "PYTHONUTF8": "1", "OPENBLAS_NUM_THREADS": "1"}
     process = subprocess.Popen([*command, *words], env=settings, stdout=subprocess.PIPE, encoding="utf-8")
     address = f"http://127.0.0.1:{port}"
     try:
         wait_for(address, process)
-        yield address
+        yield address, process
     finally:
         process.terminate()
         process.communicate(timeout=20)
+
+
+@contextmanager
+def served(jobs: Path, *words: str) -> Iterator[str]:
+    """Run `finishadvisor serve` over a folder of jobs; give its address."""
+    with serving(jobs, free_port(), *words) as (address, _):
+        yield address
 
 
 def wait_for(address: str, process: "subprocess.Popen[str]", seconds: float = 30) -> None:

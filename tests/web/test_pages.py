@@ -1,0 +1,237 @@
+"""What the pages show and write, asked in-process."""
+
+import re
+import time
+
+import pytest
+
+from finishadvisor.job.folder import open_job
+from finishadvisor.web.serve import lan_address, say_pairing
+
+DEMO_PAGES = [
+    "", "/order", "/days", "/papers", "/1/floor", "/1/finishes", "/1/finishes/densified", "/1/photos",
+    "/1/photos/glaze-room-west.jpg/mark", "/1/evenness", "/2/floor", "/2/finishes", "/2/evenness",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("job", ["pottery", "shed"])
+@pytest.mark.parametrize("address", DEMO_PAGES)
+def test_every_page_of_a_full_and_of_an_empty_job_is_shown(page, job, address):
+    if job == "shed" and ("/2/" in address or "west" in address):
+        assert page.get(f"/job/{job}{address}").status_code == 404
+        return
+    answer = page.get(f"/job/{job}{address}")
+    assert answer.status_code == 200
+    assert "Undefined" not in answer.text
+    assert ">None<" not in answer.text
+
+
+def test_the_list_says_what_each_job_waits_for(page):
+    html = page.get("/").text
+    assert re.search(r"Pottery.*?Waits for\s*<strong>its photos to be measured \(Glaze room\)", html, re.DOTALL)
+    assert re.search(r"Bike shed.*?Waits for\s*<strong>its sides \(Floor\)", html, re.DOTALL)
+
+
+def test_questions_come_in_the_order_in_which_they_could_change_most(page):
+    from finishadvisor.whole_job.work_through import advise_job
+
+    _, (advised,) = advise_job(page.site.root / "shed", page.site.on)
+    asked = [fact.fact for fact in advised.advice.find_out_next]
+    html = page.get("/job/shed/1/floor").text.split("Everything else that may be told")[0]
+    shown = [name for name in re.findall(r'name="([a-z_0-9]+)"', html) if name in asked]
+    assert list(dict.fromkeys(shown)) == asked
+    assert len(asked) > 3
+
+
+def test_every_question_may_stay_unknown(page):
+    html = page.get("/job/shed/1/floor").text
+    assert html.count("<fieldset") == html.count("<span>not known</span>")
+    assert html.count('<option value="">not known</option>') > 0
+
+
+def test_a_new_job_from_a_name_and_the_first_answers(page, jobs):
+    answer = page.post("/new", {"name": "Garage on Hill", "place": "indoors", "use": "garage", "sun": ""})
+    assert answer.headers["location"] == "/job/garage-on-hill/1/floor"
+    job = open_job(jobs / "garage-on-hill").job
+    assert job.name == "Garage on Hill"
+    assert job.floors[0].answers == {"place": "indoors", "use": "garage"}
+
+
+def test_a_job_that_is_there_is_never_begun_anew(page, jobs):
+    before = (jobs / "shed" / "job.toml").read_bytes()
+    assert page.post("/new", {"name": "Shed"}).status_code == 400
+    assert (jobs / "shed" / "job.toml").read_bytes() == before
+
+
+def test_sides_answers_readings_and_the_decision_are_written_as_commands_read_them(page, jobs):
+    floor = "/job/shed/1/floor"
+    sides = {"first_side": "20ft 6in", "second_side": "4 m", "pour": "2026-08-01", "about": "on", "last_wetting": ""}
+    assert page.post(f"{floor}/about", {"version": page.version("shed"), **sides}).status_code == 303
+    given = {"heat_in_slab": "yes", "pets": "no", "thickness_in": "4.5"}
+    assert page.post(f"{floor}/answers", {"version": page.version("shed"), **given}).status_code == 303
+    reading = {"kind": "slab-rh", "value": "78", "date": "2026-09-10", "place": "by the door"}
+    assert page.post(f"{floor}/readings", reading).status_code == 303
+    decided = {"version": page.version("shed"), "by": "the client", "date": "2026-09-20"}
+    assert page.post("/job/shed/1/finishes/densified", decided).status_code == 303
+    (job_floor,) = open_job(jobs / "shed").job.floors
+    assert job_floor.outline.rectangles[0].x == 20.5
+    assert job_floor.outline.rectangles[0].y == pytest.approx(4 / 0.3048)
+    assert job_floor.pour.about
+    assert job_floor.answers == {"place": "covered", "heat_in_slab": True, "pets": False, "thickness_in": 4.5}
+    assert (job_floor.readings[0].value, job_floor.readings[0].place) == (78, "by the door")
+    assert (job_floor.decision.finish, job_floor.decision.by) == ("densified", "the client")
+
+
+def test_not_known_takes_an_answer_away(page, jobs):
+    page.post("/job/shed/1/floor/answers", {"version": page.version("shed"), "place": ""})
+    assert open_job(jobs / "shed").job.floors[0].answers == {}
+
+
+@pytest.mark.parametrize(
+    ("address", "fields", "words"),
+    [
+        ("floor/about", {"first_side": "20ft", "second_side": ""}, "Only one of the two sides"),
+        ("floor/about", {"first_side": "-3", "second_side": "4"}, "Not saved"),
+        ("floor/about", {"pour": "yesterday"}, "is not a day"),
+        ("floor/answers", {"thickness_in": "900"}, "at most"),
+        ("floor/answers", {"sun": "blazing"}, "is not allowed"),
+        ("floor/answers", {"pets": "maybe"}, "yes, no, or not known"),
+        ("floor/readings", {"kind": "slab-rh", "value": "780", "date": "2026-09-10"}, "Not saved"),
+        ("floor/readings", {"kind": "slab-rh", "value": "78", "date": ""}, "needs the day"),
+        ("floor/readings", {"kind": "palm-reading", "value": "78", "date": "2026-09-10"}, "Not saved"),
+    ],
+)
+def test_a_wrong_entry_is_refused_in_words_and_nothing_is_written(page, jobs, address, fields, words):
+    before = (jobs / "shed" / "job.toml").read_bytes()
+    answer = page.post(f"/job/shed/1/{address}", {"version": page.version("shed"), **fields})
+    assert answer.status_code == 400
+    assert words in answer.text
+    assert (jobs / "shed" / "job.toml").read_bytes() == before
+
+
+def test_the_drawn_shape_of_a_floor_is_left_as_it_is(page, jobs):
+    before = open_job(jobs / "pottery").job.floors[1].outline
+    fields = {"version": page.version("pottery"), "pour": "2026-08-19", "first_side": "9 ft", "second_side": "9 ft"}
+    page.post("/job/pottery/2/floor/about", fields)
+    assert open_job(jobs / "pottery").job.floors[1].outline == before
+
+
+def test_marks_are_written_as_the_command_reads_them(page, jobs):
+    photo = "/job/pottery/2/photos/kiln-yard.jpg/mark"
+    marks = (
+        '{"corners": [[170, 980], [1420.5, 981], [1130, 279], [470, 279]], "cards": [{"at": [550, 678], '
+        '"reflectance": 0.85}], "leave_out": [[[1, 1], [9, 1], [9, 9]]], "wet": []}'
+    )
+    fields = {"marks": marks, "first_side": "12ft", "second_side": "4.2 m", "origin_x": "22", "origin_y": "0",
+              "turned": "90"}  # fmt: skip
+    answer = page.post(photo, {"version": page.version("pottery"), **fields})
+    assert answer.status_code == 303
+    (marked,) = open_job(jobs / "pottery").job.floors[1].photos
+    assert marked.corners == ((170, 980), (1420.5, 981), (1130, 279), (470, 279))
+    assert marked.size == pytest.approx((12, 4.2 / 0.3048), abs=1e-4)  # six digits are written
+    assert marked.sheets[0].reflectance == 0.85
+    assert marked.leave_out == (((1, 1), (9, 1), (9, 9)),)
+    assert (marked.origin_on_plan, marked.turned_deg) == ((22, 0), 90)
+
+
+@pytest.mark.parametrize(
+    "fields",
+    [
+        {"marks": "{}", "first_side": "1ft", "second_side": "1ft"},
+        {"marks": "[" * 100_000, "first_side": "1ft", "second_side": "1ft"},
+        {"marks": '{"corners": "x", "cards": [], "leave_out": [], "wet": []}', "first_side": "1ft",
+         "second_side": "1ft"},
+        {"marks": '{"corners": null, "cards": [], "leave_out": [], "wet": []}', "first_side": "", "second_side": "1ft"},
+        {"marks": '{"corners": null, "cards": [{"at": [1, 1], "reflectance": 7}], "leave_out": [], "wet": []}',
+         "first_side": "1ft", "second_side": "1ft"},
+    ],
+)  # fmt: skip
+def test_marks_that_cannot_be_used_are_refused(page, jobs, fields):
+    before = (jobs / "pottery" / "job.toml").read_bytes()
+    answer = page.post("/job/pottery/2/photos/kiln-yard.jpg/mark", {"version": page.version("pottery"), **fields})
+    assert answer.status_code == 400
+    assert "Not saved" in answer.text
+    assert (jobs / "pottery" / "job.toml").read_bytes() == before
+
+
+def finished(page, job: str, seconds: float = 120) -> dict:
+    until = time.monotonic() + seconds
+    while time.monotonic() < until:
+        state = page.get(f"/job/{job}/work.json").json()
+        if state["state"] != "running":
+            return state
+        time.sleep(0.2)
+    raise AssertionError("the work did not end")
+
+
+def test_measuring_shows_progress_and_ends_at_the_map(page):
+    page.post("/job/pottery/2/measure")
+    assert "Measuring the photos of Kiln yard walk" in page.get("/job/pottery/work").text
+    state = finished(page, "pottery")
+    assert state["state"] == "done", state
+    assert any("photo 1 of 1" in line for line in state["lines"])
+    assert page.get("/job/pottery/work").headers["location"] == "/job/pottery/2/evenness"
+    html = page.get("/job/pottery/2/evenness").text
+    assert 'href="#patch-1-1"' in html
+    assert 'id="patch-1-1"' in html
+    for what in ("shade", "squared", "bare", "sealed-acrylic-solvent"):
+        picture = page.get(f"/job/pottery/2/evenness/1-{what}.png")
+        assert picture.content[:4] == b"\x89PNG", what
+    assert "bare and sealed" in html
+
+
+def test_a_map_of_older_marks_is_not_shown(page):
+    page.post("/job/pottery/2/measure")
+    finished(page, "pottery")
+    marks = '{"corners": [[180, 975], [1420, 981], [1130, 279], [470, 279]], "cards": [], "leave_out": [], "wet": []}'
+    fields = {"marks": marks, "first_side": "12ft", "second_side": "14ft"}
+    page.post("/job/pottery/2/photos/kiln-yard.jpg/mark", {"version": page.version("pottery"), **fields})
+    assert page.get("/job/pottery/2/evenness/1-shade.png").status_code == 404
+    assert "their marks have changed" in page.get("/job/pottery/2/evenness").text
+
+
+def test_work_can_be_stopped(page):
+    page.post("/job/pottery/papers")
+    page.post("/job/pottery/work/stop")
+    assert page.get("/job/pottery/work.json").json()["state"] == "stopped"
+    assert "Stopped" in page.get("/job/pottery/work").text
+
+
+def test_work_that_cannot_be_done_says_why(page, jobs):
+    (jobs / "pottery" / "photos" / "kiln-yard.jpg").write_bytes(b"no picture any more")
+    page.post("/job/pottery/2/measure")
+    state = finished(page, "pottery")
+    page_after = page.get("/job/pottery/2/evenness" if state["state"] == "done" else "/job/pottery/work").text
+    assert "cannot" in page_after or "could not" in page_after or "not a picture" in page_after
+    assert "Traceback" not in page_after
+
+
+def test_the_scale_beside_the_map_bears_the_maps_own_colors(page):
+    import matplotlib as mpl
+
+    page.post("/job/pottery/2/measure")
+    finished(page, "pottery")
+    html = page.get("/job/pottery/2/evenness").text
+    stops = re.findall(r'<stop offset="([\d.]+)" stop-color="(#[0-9a-f]{6})"', html)
+    assert len(stops) == 9
+    for share, color in stops:
+        exact = mpl.colormaps["PuOr_r"](float(share))
+        near = [abs(int(color[1 + 2 * k : 3 + 2 * k], 16) / 255 - exact[k]) for k in range(3)]
+        assert max(near) < 1.01 / 255, (share, color)
+
+
+def test_the_terminal_shows_a_code_and_an_address():
+    said = []
+    say_pairing("http://192.0.2.7:8712/pair/abc", said.append)
+    text = "\n".join(said)
+    assert "http://192.0.2.7:8712/pair/abc" in text
+    assert len([line for line in text.splitlines() if "█" in line or "▀" in line or "▄" in line]) > 10
+
+
+def test_the_address_on_the_network_is_not_this_machines_own_name():
+    from finishadvisor.errors import FinishAdvisorError
+
+    try:
+        assert not lan_address().startswith("127.")
+    except FinishAdvisorError as error:
+        assert "no network" in str(error)  # a machine without one
