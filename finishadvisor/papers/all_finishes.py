@@ -94,4 +94,6 @@ def _charts(whole: WholeJob, outcome: FloorOutcome, pictures: dict[str, bytes]) 
     if "trade-off.svg" in pictures:
         yield heading("What each gives for it")
         merits = "; ".join(merit_in_words(finish, whole.catalog, whole.job.weights) for finish in priced)
-        yield picture("trade-off.svg", f"Merit against price: {merits}")
+        yield picture(
+            "trade-off.svg", f"Merit against price: {merits}", caption="Numbers: the rank in the table above."
+        )

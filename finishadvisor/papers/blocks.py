@@ -106,8 +106,8 @@ def table(
     }
 
 
-def picture(name: str, alt: str, *, width: float = 100, caption: str = "") -> Block:
-    """Return a picture by its file name, its words for who does not see it, and its width in percent of the column."""
+def picture(name: str, alt: str, *, width: float = 0, caption: str = "") -> Block:
+    """Return a picture by its file name, its words for who does not see it, its width in percent; 0: as drawn."""
     return {"kind": "picture", "picture": name, "alt": alt, "width": width, "caption": caption}
 
 

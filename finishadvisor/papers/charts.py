@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-WIDE_IN: Final = 6.6
+WIDE_IN: Final = 6.4
 LONGEST_NAME: Final = 30
 MERITS: Final = ("look", "wear", "upkeep", "slip")
 

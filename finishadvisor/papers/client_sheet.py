@@ -24,7 +24,7 @@ from finishadvisor.papers.wording import (
     number_text,
     sentence,
 )
-from finishadvisor.records.advice import FinishAdvice
+from finishadvisor.records.advice import FinishAdvice, FloorAdvice
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
 MOST_OPTIONS: Final = 3
@@ -88,7 +88,7 @@ def client_sheet_data(whole: WholeJob, outcome: FloorOutcome) -> dict[str, Any]:
         "money_words": money_words(whole, years) if shown else "",
         "none_fits": advice.none_fits or "No finish of the list suits this floor as it is described now.",
         "open_questions": [[sentence(fact.question), fact.how] for fact in advice.find_out_next[:QUESTIONS_SHOWN]],
-        "before_the_pour": list(advice.before_the_pour),
+        "before_the_pour": before_the_pour_of(shown, advice),
         "terms": acceptance_terms(whole.job.units),
         "cautions": floor_cautions(shown) if shown else list(advice.cautions),
         "work_cautions": work_cautions_of(shown, whole.catalog),
@@ -96,6 +96,18 @@ def client_sheet_data(whole: WholeJob, outcome: FloorOutcome) -> dict[str, Any]:
         "shade_map": "",
         "foot": foot(whole, outcome.floor.name),
     }
+
+
+def before_the_pour_of(shown: Sequence[FinishAdvice], advice: FloorAdvice) -> list[str]:
+    """Return what the pour must bring for the finishes shown; lines that name only other finishes are left out."""
+    names = [finish.name for finish in advice.finishes]
+    wanted = {finish.name for finish in shown}
+
+    def concerns(line: str) -> bool:
+        named = [name for name in names if name in line.rpartition(" (")[2]]
+        return not named or not wanted.isdisjoint(named)
+
+    return [line for line in advice.before_the_pour if concerns(line)]
 
 
 def foot(whole: WholeJob, floor: str = "") -> str:

@@ -1,5 +1,6 @@
 """A blank field card to print before going out, with a guide to photographing the slab on its back."""
 
+from collections.abc import Iterator
 from typing import Final
 
 from finishadvisor.papers.blocks import (
@@ -29,18 +30,18 @@ PREPARE: Final = (
     "Sweep, damp-mop, and let the slab dry overnight with no feet on it. Edges and sun strips dry first; low spots and "
     "the "
     "halos of saw cuts stay dark.",
-    "Damp-wipe a square of 2 x 2 ft in a pale and in a dark spot and let it dry. If its shade changed, it is dirt or "
+    "Damp-wipe a square of {square} in a pale and in a dark spot and let it dry. If its shade changed, it is dirt or "
     "salt: clean, "
     "then begin again.",
     "Leave one patch wet for the sealed look, and mark it on this card.",
     "Block sun patches and beams through doors. All lamps off, or all on. Take off a bright vest; mind tarps and brick "
     "walls.",
-    "Lay a gray card in the middle and at the corners; indoors one at the wall and one 3 ft in, since the "
+    "Lay a gray card in the middle and at the corners; indoors one at the wall and one {step} in, since the "
     "hand-troweled band "
     "along walls looks like wall light.",
 )
 SHOOT: Final = (
-    "Stand 8 ft or higher: ladder or stairs. Over 15 ft shoot bay by bay, each with some of the next and a card in "
+    "Stand {high} or higher: ladder or stairs. Over {bay} shoot bay by bay, each with some of the next and a card in "
     "both.",
     "All four corners in the frame, the view not flatter than about 20 degrees, no shadow of your own.",
     "1x lens, no flash, no night mode, no filter. Tap the slab to set focus and exposure; nothing of it may be blown "
@@ -49,6 +50,8 @@ SHOOT: Final = (
     "Write photo number, origin corner and sides on the front. Keep the original file; do not send it through a "
     "messenger.",
 )
+US_LENGTHS: Final = {"square": "2 × 2 ft", "step": "3 ft", "high": "8 ft", "bay": "15 ft"}
+METRIC_LENGTHS: Final = {"square": "60 × 60 cm", "step": "1 m", "high": "2.5 m", "bay": "4.5 m"}
 AFTER: Final = (
     "Note what is no slab, or comes off: chalk, pencil, tape ghosts, slurry, footprints, rust, tires, mud, glue, oil, "
     "leaves.",
@@ -93,18 +96,20 @@ def field_card(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
             shares=(1, 1.2, 1.2, 1, 1.4),
             tall=True,
         ),
-        heading("How to photograph the slab"),
-        quiet("Before"),
-        checks(PREPARE),
-        quiet("The photo"),
-        checks(SHOOT),
-        quiet("After"),
-        checks(AFTER),
+        *_guide(metric=metric),
     ]
     answer = "Fill in on the slab, with a pencil; type it into the job in the evening."
     return Sheet(
         f"{floor.name}: field card", answer, blocks, foot(whole, floor.name), {"plan.svg": plan} if plan else {}
     )
+
+
+def _guide(*, metric: bool) -> Iterator[Block]:
+    lengths = METRIC_LENGTHS if metric else US_LENGTHS
+    yield heading("How to photograph the slab")
+    for title, lines in (("Before", PREPARE), ("The photo", SHOOT), ("After", AFTER)):
+        yield quiet(title)
+        yield checks(line.format(**lengths) for line in lines)
 
 
 def _plan(name: str) -> Block:

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from shapely import Polygon
 
-WIDEST_IN: Final = 6.6
+WIDEST_IN: Final = 6.4
 TALLEST_IN: Final = 3.5
 STRING_GAP_IN: Final = 0.26
 """From the outline to the first dimension string, and from string to string."""

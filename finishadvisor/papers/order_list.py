@@ -39,6 +39,7 @@ def order_list_data(whole: WholeJob, order: Order) -> dict[str, Any]:
         f"runs short is {percent_text(order.short_risk, 1)}. The mock-up is counted in.",
         "floors": [floor_words(floor, whole) for floor in order.floors],
         "on_arrival": [
+            *whole.order_warnings,
             "Check lot numbers: everything of one tinted, solid or flake finish comes from one lot.",
             "Read the product data sheets: where they differ from this list, they win.",
             f"Store between {store} and let cold cans warm up for a day before use.",

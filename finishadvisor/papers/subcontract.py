@@ -48,7 +48,7 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
             ("Sheen", ", ".join(finish.sheen)),
             ("Joints", f"{length_text(works.joint_ft, units)}; cracks {length_text(works.crack_ft, units)}"),
         ]),
-        *([picture("plan.svg", f"Plan of {works.floor} to scale", width=80, caption=PLAN_CAPTION)] if plan else []),
+        *([picture("plan.svg", f"Plan of {works.floor} to scale", caption=PLAN_CAPTION)] if plan else []),
         heading("Steps, in this order"),
         table(
             ("No.", "Step", "On", "When"),

@@ -17,6 +17,9 @@ from finishadvisor.units import (
 
 CURRENCY_SIGNS: Final = {"USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£"}
 
+COUNTED_UNITS: Final = {"pair", "piece", "roll", "set", "box", "bag", "sheet", "tube", "kit", "pad", "disc"}
+"""Units of things that are counted: they take an s."""
+
 _UNITS: Final = (
     "ft/gal", "ft²/gal", "ft²", "ft³", "ft", "in", "m²/L", "m²", "m³", "mm", "cm", "m", "µm", "mils", "mil", "gallons",
     "gallon", "gal", "lb/ft²", "lb/1000", "lb", "kg", "g/L", "g/m²", "mg/m³", "µg/m³", "g", "oz", "L", "psi", "MPa",
@@ -106,7 +109,8 @@ def quantity_text(quantity: float, unit: str, units: str) -> str:
         if unit in converted:
             convert, metric_unit = converted[unit]
             return f"{number_text(convert(quantity), 1)} {metric_unit}"
-    return f"{number_text(quantity, 2 if quantity < 10 else 1)} {unit}"
+    shown = number_text(quantity, 2 if quantity < 10 else 1)
+    return f"{shown} {unit}{'s' if unit in COUNTED_UNITS and shown != '1' else ''}"
 
 
 def day_text(day: datetime.date) -> str:
