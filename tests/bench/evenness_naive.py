@@ -1,9 +1,10 @@
-"""The plainest script that colors a slab's cells: decode, warp, CIELAB, CIEDE2000. A yardstick of time, not a measurement.
+"""The plainest script that colors a slab's cells: decode, warp, CIELAB, CIEDE2000. A yardstick of time only.
 
 python tests/bench/evenness_naive.py PHOTO "x,y x,y x,y x,y" WIDTH_FT LENGTH_FT OUT.json
 """
 
 import json
+import pathlib
 import sys
 
 import numpy as np
@@ -21,7 +22,7 @@ def main():
     picture = np.asarray(Image.open(photo).convert("RGB"))
     lab = rgb2lab(warp(picture, to_photo, output_shape=(rows, cols)))
     de00 = deltaE_ciede2000(lab, np.broadcast_to(np.median(lab, axis=(0, 1)), lab.shape))
-    with open(out, "w", encoding="utf-8") as file:
+    with pathlib.Path(out).open("w", encoding="utf-8") as file:
         json.dump({"share_over_3": float((de00 > 3).mean()), "p95": float(np.percentile(de00, 95))}, file)
 
 

@@ -3,19 +3,17 @@
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from scipy.ndimage import gaussian_filter, map_coordinates
+from evenness_faults import CELL_IN, DRAWN, noise_of, shade_of, soft
 
 from finishadvisor.demo.render import Camera, Exposure, Slab, render
-from finishadvisor.evenness.color import linear_from_lab
+from finishadvisor.evenness.color import lab_from_linear, linear_from_lab
 
-CELL_IN = 0.5
 COLORS = {
     "charcoal": (31, 0, 0), "dark-gray": (42, 0, 1), "gray": (56, 0, 2), "light-gray": (66, 0, 3), "brown": (41, 8, 12),
-    "terracotta": (47, 18, 20), "buff": (67, 5, 18), "green": (50, -7, 7), "near-black": (26, 0, -1), "tan": (58, 6, 14),
+    "terracotta": (47, 18, 20), "buff": (67, 5, 18), "green": (50, -7, 7), "near-black": (26, 0, -1),
+    "tan": (58, 6, 14),
 }  # fmt: skip
-FAULTS = (
-    "even", "spots", "patch", "load", "mottle", "arcs", "salts", "damp", "edge-band", "stripes", "footprints",
-)  # fmt: skip
+FAULTS = tuple(DRAWN)
 LIGHTS = ("overcast", "window", "garage", "lamps", "mixed", "shadow", "dapple", "glare")
 
 
@@ -38,111 +36,6 @@ class Scene:
     refusal: str | None = None
     true_light: np.ndarray | None = None
     extras: dict = field(default_factory=dict)
-
-
-def noise_of(rng, shape, scale_in, cell_in=CELL_IN):
-    """Smooth noise of unit spread whose blobs are about `scale_in` wide."""
-    sigma = scale_in / 2.5 / cell_in
-    step = max(1, int(sigma / 2))
-    small = (shape[0] // step + 4, shape[1] // step + 4)
-    field_ = gaussian_filter(rng.standard_normal(small), sigma / step, mode="wrap")
-    field_ /= field_.std() + 1e-12
-    rows = np.linspace(1, small[0] - 2, shape[0])
-    cols = np.linspace(1, small[1] - 2, shape[1])
-    return map_coordinates(field_, np.meshgrid(rows, cols, indexing="ij"), order=1)
-
-
-def soft(distance_in, width_in):
-    """1 inside (distance below 0), 0 outside, over a border of the given 10-90 % width."""
-    return 1 / (1 + np.exp(np.clip(distance_in * 4.4 / max(width_in, 0.05), -40, 40)))
-
-
-def blob(rng, xx, yy, center, radius, raggedness=0.25, lobes=None):
-    """Distance [in] outside an irregular closed shape; xx, yy in inches."""
-    angle = np.arctan2(yy - center[1], xx - center[0])
-    r = np.hypot(xx - center[0], (yy - center[1]) * rng.uniform(0.6, 1.6))
-    edge = np.ones_like(r)
-    for k in range(2, lobes or 7):
-        edge += raggedness / k * rng.standard_normal() * np.cos(k * angle + rng.uniform(0, 6.28))
-    return r - radius * np.maximum(edge, 0.3)
-
-
-def shade_of(rng, fault, shape, color):
-    """True CIELAB at half-inch cells."""
-    rows, cols = shape
-    yy, xx = np.mgrid[0:rows, 0:cols] * CELL_IN + CELL_IN / 2
-    width, length = cols * CELL_IN, rows * CELL_IN
-    lab = np.tile(np.array(color, dtype=float) + rng.normal(0, [2, 0.7, 0.7]), (*shape, 1))
-    rough = rng.uniform(0.5, 1.6)
-    lab[:, :, 0] += rough * rng.standard_normal(shape) * 0.9 + rng.uniform(0.1, 0.35) * noise_of(rng, shape, 3)
-    lab[:, :, 0] += rng.uniform(0.1, 0.5) * noise_of(rng, shape, 8)
-    lab[:, :, 1:] += rng.uniform(0.05, 0.2) * noise_of(rng, shape, 5)[:, :, None]
-    strength = rng.uniform(3, 8) * rng.choice([-1, 1])
-    tint = rng.normal(0, 0.12, 2) * abs(strength)
-
-    def add(amount, value=strength, colors=tint):
-        lab[:, :, 0] += amount * value
-        lab[:, :, 1] += amount * colors[0]
-        lab[:, :, 2] += amount * colors[1]
-
-    def place():
-        return rng.uniform(0.08, 0.92) * width, rng.uniform(0.08, 0.92) * length
-
-    if fault == "spots":
-        for _ in range(rng.integers(5, 16)):
-            add(
-                soft(blob(rng, xx, yy, place(), rng.uniform(4, 14)), rng.uniform(0.5, 5)),
-                strength * rng.uniform(0.7, 1.2),
-            )
-    elif fault == "patch":
-        for _ in range(rng.integers(1, 4)):
-            add(soft(blob(rng, xx, yy, place(), rng.uniform(0.14, 0.28) * min(width, length)), rng.uniform(1, 10)))
-    elif fault == "load":
-        angle = rng.uniform(0, 3.14)
-        across = (xx - width / 2) * np.cos(angle) + (yy - length / 2) * np.sin(angle)
-        wander = 8 * noise_of(rng, shape, 50) + 2 * noise_of(rng, shape, 12)
-        add(soft(across + wander + rng.uniform(-0.25, 0.25) * min(width, length), rng.uniform(1, 8)))
-    elif fault == "mottle":
-        field_ = noise_of(rng, shape, rng.uniform(6, 14)) + 0.5 * noise_of(rng, shape, 24)
-        add(field_ * 0.5, abs(strength) * 0.7)
-    elif fault == "arcs":
-        for _ in range(rng.integers(8, 24)):
-            cx, cy = place()
-            radius, start = rng.uniform(14, 40), rng.uniform(0, 6.28)
-            ring = np.abs(np.hypot(xx - cx, yy - cy) - radius)
-            turn = np.mod(np.arctan2(yy - cy, xx - cx) - start, 6.28)
-            add(soft(ring - rng.uniform(0.5, 1.3), 0.8) * (turn < rng.uniform(0.8, 2.2)), -abs(strength))
-    elif fault == "salts":
-        for _ in range(rng.integers(2, 7)):
-            lace = soft(blob(rng, xx, yy, place(), rng.uniform(8, 26), 0.4, 12), 3) * (
-                0.55 + 0.45 * np.tanh(2 * noise_of(rng, shape, 5))
-            )
-            add(lace, abs(strength), (-0.12 * color[1] * abs(strength) / 3, -0.12 * color[2] * abs(strength) / 3))
-    elif fault == "damp":
-        for _ in range(rng.integers(1, 5)):
-            add(soft(blob(rng, xx, yy, place(), rng.uniform(8, 30)), rng.uniform(5, 16)), -abs(strength), (0.3, 0.6))
-    elif fault == "edge-band":
-        reach = rng.uniform(10, 18) + 3 * noise_of(rng, shape, 20)
-        near = np.minimum.reduce([
-            [xx, width - xx, yy, length - yy][k] for k in rng.permutation(4)[: rng.integers(1, 4)]
-        ])
-        add(soft(near - reach, rng.uniform(1, 5)))
-    elif fault == "stripes":
-        angle, pitch = rng.uniform(-0.15, 0.15) + rng.choice([0, 1.5708]), rng.uniform(20, 50)
-        across = xx * np.cos(angle) + yy * np.sin(angle)
-        add(soft(np.abs(np.mod(across, pitch) - pitch / 2) - rng.uniform(2, 6), 1.5))
-    elif fault == "footprints":
-        cx, cy = place()
-        heading = rng.uniform(0, 6.28)
-        for step in range(rng.integers(5, 14)):
-            side = 5 * (-1) ** step
-            px = cx + 24 * step * np.cos(heading) - side * np.sin(heading)
-            py = cy + 24 * step * np.sin(heading) + side * np.cos(heading)
-            along = (xx - px) * np.cos(heading) + (yy - py) * np.sin(heading)
-            over = -(xx - px) * np.sin(heading) + (yy - py) * np.cos(heading)
-            add(soft(5 * (np.hypot(along / 5.5, over / 2) - 1), 1.2))
-    lab[:, :, 0] = np.clip(lab[:, :, 0], 8, 92)
-    return lab
 
 
 def light_of(rng, name, shape, size_ft):
@@ -308,14 +201,14 @@ def make_scene(
     jitter = rng.normal(0, 0.8, (4, 2))
     corners = tuple(
         (float(np.clip(x + j[0], 0, camera.width_px)), float(np.clip(y + j[1], 0, camera.height_px)))
-        for (x, y), j in zip(corners, jitter)
+        for (x, y), j in zip(corners, jitter, strict=False)
     )
     px = (
         camera.pixels_of(np.array([s[0][0] for s in sheets]), np.array([s[0][1] for s in sheets]))
         if sheets
         else ((), ())
     )
-    marked = tuple(((float(u), float(v)), s[1]) for u, v, s in zip(*px, sheets))
+    marked = tuple(((float(u), float(v)), s[1]) for u, v, s in zip(*px, sheets, strict=False))
     return Scene(
         kind, fault, light_name, render(slab, camera, exposure), corners, size_ft, truth, one_inch_any(hidden),
         marked, exposure.curve, kind if kind in {"dark", "blown", "blurred", "shaken", "tiny", "flat"} else None,
@@ -325,10 +218,14 @@ def make_scene(
 
 def exposure_for(rng, kind, middle):
     base = Exposure(
-        gain=None, white=tuple(rng.uniform([0.88, 1, 0.88], [1.12, 1.0001, 1.12])), noise=float(rng.uniform(0.004, 0.015)),
-        curve=float(rng.uniform(0, 0.1) if kind == "plain" else rng.uniform(0, 0.3)), fall_off=float(rng.uniform(0, 0.3)),
-        blur_px=float(rng.uniform(0.5, 0.8)), seed=int(rng.integers(1 << 30)),
-    )  # fmt: skip
+        gain=None,
+        white=tuple(rng.uniform([0.88, 1, 0.88], [1.12, 1.0001, 1.12])),
+        noise=float(rng.uniform(0.004, 0.015)),
+        curve=float(rng.uniform(0, 0.1) if kind == "plain" else rng.uniform(0, 0.3)),
+        fall_off=float(rng.uniform(0, 0.3)),
+        blur_px=float(rng.uniform(0.5, 0.8)),
+        seed=int(rng.integers(1 << 30)),
+    )
     if kind == "dark":
         return replace(base, gain=0.012 / middle, noise=0.03)
     if kind == "blown":
@@ -393,6 +290,4 @@ def one_inch_any(values):
 
 def lab_mean(reflectance):
     """True CIELAB of one-inch cells, from mean reflectance."""
-    from finishadvisor.evenness.color import lab_from_linear
-
     return lab_from_linear(one_inch(reflectance))

@@ -54,7 +54,8 @@ def decode(path):
 def peak_beyond_imports_mb(path, marks):
     """Peak memory of one measurement in a fresh process, less what the imports took."""
     code = (
-        "import resource, sys; from pathlib import Path; from finishadvisor.evenness.measure import measure, PhotoMarks\n"
+        "import resource, sys; from pathlib import Path\n"
+        "from finishadvisor.evenness.measure import measure, PhotoMarks\n"
         "import scipy.ndimage, skimage.color, skimage.measure, skimage.filters, skimage.transform, shapely\n"
         "peak = lambda: resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024\n"
         f"before = peak(); measure(Path({str(path)!r}), {marks!r}); print(peak() - before)\n"
@@ -87,7 +88,8 @@ def main():
         fastest, median = best(lambda: measure(path, marks), 9)
         print(f"a decode                 {1000 * a_decode:7.0f} ms")
         print(
-            f"measure, warm            {1000 * fastest:7.0f} ms = {fastest / a_decode:.1f} decodes (median {median / a_decode:.1f})"
+            f"measure, warm            {1000 * fastest:7.0f} ms = {fastest / a_decode:.1f} decodes "
+            f"(median {median / a_decode:.1f})"
         )
         print(f"peak beyond imports      {peak_beyond_imports_mb(path, marks):7.0f} MB")
         text = " ".join(f"{x},{y}" for x, y in corners)
@@ -106,7 +108,8 @@ def main():
         ]
         plain, own = whole(naive), whole([*ours, "--json", f"{folder}/e.json"])
         print(
-            f"whole command            {1000 * own:7.0f} ms = {own / plain:.2f} x the naive script ({1000 * plain:.0f} ms)"
+            f"whole command            {1000 * own:7.0f} ms = {own / plain:.2f} x the naive script "
+            f"({1000 * plain:.0f} ms)"
         )
         print(f"40 photos, 2 workers     {workers_gain(path, marks):7.2f} x one worker")
 
