@@ -31,7 +31,7 @@ def command(
     csv_path: Path | None,
 ) -> None:
     """List every material that JOB needs: need, packs, cost, and the arithmetic of each line."""
-    from finishadvisor.cli.show import show_choice
+    from finishadvisor.cli.show import bullets, show_choice
     from finishadvisor.cli.show_order import show_order
     from finishadvisor.errors import JobError
     from finishadvisor.job.writing import write_whole
@@ -39,7 +39,7 @@ def command(
     from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.work_through import work_through
 
-    whole = work_through(job, day_or_today(on), floor_name=floor_name, finish_id=finish_id, with_plan=False)
+    whole = work_through(job, day_or_today(on), floor_name=floor_name, finish_id=finish_id)
     for outcome in whole.floors:
         show_choice(outcome)
     if whole.order is None:
@@ -48,6 +48,7 @@ def command(
             "Give the floor an outline, or name a finish with --finish."
         )
     show_order(whole.order, whole.job, whole.catalog)
+    bullets("Mind:", list(whole.order_warnings))
     if json_path:
         write_json(json_path, whole.order.as_json())
     if csv_path:

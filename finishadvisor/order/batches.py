@@ -105,7 +105,7 @@ def _mix(material: Material, gal_per_ft2: float, area_ft2: float, within_min: fl
 def _slab_f(works: FloorWorks, task: Task, plan: Plan | None, job: Job, catalog: Catalog) -> float:
     steps = plan.steps if plan is not None else ()
     for step in steps:
-        if step.floor == works.floor and step.task == task.id and step.air is not None:
+        if step.floor == works.floor and step.task_id == task.id and step.air is not None:
             return step.air.slab_f
     room = next((floor.room for floor in job.floors if floor.name == works.floor), None)
     if room is not None:

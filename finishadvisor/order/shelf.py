@@ -22,7 +22,7 @@ def shelf_warnings(works: Sequence[FloorWorks], plan: Plan, bought: datetime.dat
     tasks = {(each.floor, task.id): task for each in works for task in each.tasks}
     last_use: dict[str, datetime.date] = {}
     for step in plan.steps:
-        task = tasks.get((step.floor, step.task))
+        task = tasks.get((step.floor, step.task_id or ""))
         for use in task.materials if task else ():
             day = step.end.date()
             last_use[use.material] = max(day, last_use.get(use.material, day))

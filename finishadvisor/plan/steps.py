@@ -39,6 +39,7 @@ def _step(floor: PlannedFloor, placed: Placed, span: tuple[int, int], share: flo
         hours=round(task.crew_hours.expected * share, 2),
         air=_air_at(floor.air, span[0]),
         notes=notes,
+        task_id=task.id,
     )
 
 
@@ -60,6 +61,7 @@ def _thrown_in(floor: PlannedFloor, placed: Placed, span: tuple[int, int], share
             hours=round(task.crew_hours.expected * share, 2),
             air=_air_at(floor.air, span[0]),
             notes=(said,),
+            task_id=task.id,
         )
         for number, task in enumerate(placed.link.thrown_in)
     ]

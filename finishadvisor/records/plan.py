@@ -31,6 +31,12 @@ class Step(Record):
     hours: float
     air: StepAir | None
     notes: tuple[str, ...]
+    task_id: str | None = None
+    """The task of the works that this step carries out; it is not part of the JSON."""
+
+    def as_json(self) -> dict[str, object]:
+        """Return the contract's JSON."""
+        return self.model_dump(mode="json", exclude={"task_id"})
 
 
 class BackInService(Record):

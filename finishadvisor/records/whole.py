@@ -49,3 +49,5 @@ class WholeJob:
     advice: Advice
     order: Order | None
     plan: Plan | None
+    order_warnings: tuple[str, ...] = ()
+    """What to mind with the order, a sentence each: materials that will be too old when the plan uses them."""

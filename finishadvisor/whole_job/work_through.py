@@ -218,6 +218,7 @@ def with_order_and_plan(
     works = [outcome.works for outcome in whole.floors if outcome.works is not None]
     facts = {outcome.floor.name: outcome.facts for outcome in whole.floors}
     plan = order = None
+    warnings: tuple[str, ...] = ()
     if works and with_plan:
         from finishadvisor.plan.make import make_plan
         from finishadvisor.plan.weather import read_weather
@@ -232,7 +233,11 @@ def with_order_and_plan(
 
         progress("Making the order")
         order = make_order(works, whole.job, whole.catalog, past_jobs(whole.folder))
-    return replace(whole, order=order, plan=plan)
+    if order and plan:
+        from finishadvisor.order.shelf import shelf_warnings
+
+        warnings = shelf_warnings(works, plan, whole.on, whole.catalog)
+    return replace(whole, order=order, plan=plan, order_warnings=warnings)
 
 
 def calendar_of(whole: WholeJob) -> bytes:

@@ -66,8 +66,8 @@ def test_heat_makes_more_and_smaller_batches():
 def test_the_plans_slab_temperature_wins_over_the_rooms():
     now = datetime.datetime(2026, 6, 1, 8, tzinfo=datetime.UTC)
     step = Step(
-        floor="Shop", task="build-coat-1", layer="build", coat=1, start=now, end=now, earliest=now, latest=None, crew=2,
-        hours=1, air=StepAir(air_f=60, rh_pct=50, slab_f=90, dew_point_f=45), notes=(),
+        floor="Shop", task="Build", task_id="build-coat-1", layer="build", coat=1, start=now, end=now, earliest=now,
+        latest=None, crew=2, hours=1, air=StepAir(air_f=60, rh_pct=50, slab_f=90, dew_point_f=45), notes=(),
     )  # fmt: skip
     plan = Plan(steps=(step,), back_in_service={}, blocked=(), feasible=True)
     planned = batches_of("epoxy-urethane-clear", plan=plan)[1][0]
@@ -116,8 +116,8 @@ def test_what_is_too_old_on_its_last_day_is_named():
     works, _ = batches_of("acrylic-water")
     used = datetime.datetime(2027, 8, 1, 8, tzinfo=datetime.UTC)
     step = Step(
-        floor="Shop", task="seal-coat-2", layer="seal", coat=2, start=used, end=used, earliest=used, latest=None,
-        crew=2, hours=1, air=None, notes=(),
+        floor="Shop", task="Seal", task_id="seal-coat-2", layer="seal", coat=2, start=used, end=used, earliest=used,
+        latest=None, crew=2, hours=1, air=None, notes=(),
     )  # fmt: skip
     plan = Plan(steps=(step,), back_in_service={}, blocked=(), feasible=True)
     (warning,) = shelf_warnings([works], plan, datetime.date(2026, 6, 1), shipped())
