@@ -1,12 +1,14 @@
 """Writing job.toml: one writer at a time, whole or not at all, the previous version kept beside it."""
 
+import glob
 import hashlib
 import os
 import shutil
 import stat
 import tempfile
+import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
@@ -19,6 +21,8 @@ from finishadvisor.job.toml_text import decode, read_bytes
 
 LOCK_FILE: Final = ".job.lock"
 WAIT_SECONDS: Final = 3.0
+FORGOTTEN_SECONDS: Final = 3600.0
+"""No file takes an hour to be written: an unfinished one of that age was left by a writer that was killed."""
 _BYTE_ORDER_MARK: Final = b"\xef\xbb\xbf"
 _UNFINISHED: Final = ".unfinished"
 
@@ -118,6 +122,7 @@ def write_whole(path: Path, data: bytes) -> None:
         else:
             unfinished.chmod(0o644)  # a temporary file is private, a job file is like any other
         unfinished.replace(path)
+        _sweep(path, FORGOTTEN_SECONDS)
     except OSError as error:
         raise JobError(_cannot_write(path, error)) from None
     finally:
@@ -125,10 +130,15 @@ def write_whole(path: Path, data: bytes) -> None:
             unfinished.unlink(missing_ok=True)
 
 
-def _sweep(path: Path) -> None:
-    """Remove what a writer that was killed left unfinished beside a file; only the holder of the lock may."""
-    for left in path.parent.glob(f".{path.stem}*{_UNFINISHED}"):
-        left.unlink(missing_ok=True)
+def _sweep(path: Path, least_age_s: float = 0.0) -> None:
+    """Remove what a writer that was killed left unfinished beside a file.
+
+    Only the holder of the lock may remove all of it; anyone else only what is too old to be another's work under way.
+    """
+    for left in path.parent.glob(f".{glob.escape(path.stem)}*{_UNFINISHED}"):
+        with suppress(OSError):
+            if time.time() - left.stat().st_mtime >= least_age_s:
+                left.unlink(missing_ok=True)
 
 
 def _encode_like(before: bytes, text: str) -> bytes:
