@@ -7,6 +7,7 @@ from pathlib import Path
 from finishadvisor.advice.causes import with_causes
 from finishadvisor.advice.derive import derive_facts
 from finishadvisor.catalog.models import Catalog
+from finishadvisor.errors import JobError
 from finishadvisor.evenness.join import join
 from finishadvisor.evenness.measure import PhotoMarks, measure
 from finishadvisor.evenness.words import CAVEAT_SENTENCES, PATCH_SENTENCES, REFUSAL_SENTENCES
@@ -53,7 +54,10 @@ def measure_floor(
     evenness = FloorEvenness(
         floor=floor.name, photos=tuple(measured.evenness for measured in measurements), together=together
     )
-    keep(folder, floor, evenness)
+    try:
+        keep(folder, floor, evenness)
+    except JobError as error:  # what was measured is worth having all the same
+        progress(f"{floor.name}: the measurement is not kept for next time. {error}")
     return tuple(measurements), evenness
 
 

@@ -11,9 +11,9 @@ from typing import Final
 from pydantic import ValidationError
 
 from finishadvisor import __version__
+from finishadvisor.errors import JobError
 from finishadvisor.job.document import Floor
 from finishadvisor.records.evenness import FloorEvenness
-from finishadvisor.whole_job.files import write_json
 
 MEASURED: Final = "measured"
 
@@ -36,9 +36,18 @@ def fingerprint(folder: Path, floor: Floor) -> str:
 
 
 def keep(folder: Path, floor: Floor, evenness: FloorEvenness) -> None:
-    """Keep the measurement of a floor."""
+    """Keep the measurement of a floor.
+
+    Raises:
+        JobError: the job folder cannot be written to.
+    """
+    from finishadvisor.whole_job.files import write_json
+
     path = kept_path(folder, floor)
-    path.parent.mkdir(exist_ok=True)
+    try:
+        path.parent.mkdir(exist_ok=True)
+    except OSError as error:
+        raise JobError(f"{path.parent} cannot be made: {error.strerror or error}.") from None
     write_json(path, {"fingerprint": fingerprint(folder, floor), "evenness": evenness.as_json()})
 
 
