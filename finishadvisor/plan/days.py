@@ -4,7 +4,7 @@ import math
 
 from finishadvisor.catalog.models import Catalog, Material
 from finishadvisor.job.document import Floor, Job
-from finishadvisor.plan.chain import FIND_OUT
+from finishadvisor.plan.phases import FIND_OUT
 from finishadvisor.plan.setting import Event, line_of
 from finishadvisor.records.works import FloorWorks, Task
 
