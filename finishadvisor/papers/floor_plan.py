@@ -117,7 +117,7 @@ def _draw_zones(
     for part in getattr(polygon, "geoms", [polygon]):
         rings = [part.exterior, *part.interiors]
         line = Line.make_compound_path(*(Line(list(ring.coords), closed=True) for ring in rings))
-        axes.add_patch(PathPatch(line, facecolor=WHITE, edgecolor=INK, linewidth=1.6, zorder=2))
+        axes.add_patch(PathPatch(line, facecolor=WHITE, edgecolor=INK, linewidth=1.6, zorder=2, gid="floor"))
     for number, shape in enumerate(zone_shapes(outline)):
         inside = _free_place(shape, tests, 0.45 * ft_per_in)
         letter = zone_letter(number)
@@ -215,12 +215,10 @@ def _dimension(
 
 
 def _draw_tests(axes: "Axes", tests: Sequence[TestPlace]) -> None:
-    from matplotlib.patheffects import withStroke
-
-    halo = [withStroke(linewidth=2.4, foreground=WHITE)]
+    plate = {"facecolor": WHITE, "edgecolor": "none", "pad": 0.6}
     for test in tests:
         axes.plot([test.x_ft], [test.y_ft], marker="x", markersize=7, markeredgewidth=1.6, color=HOLD, zorder=6)
         axes.annotate(
             test.label, (test.x_ft, test.y_ft), xytext=(6, 4), textcoords="offset points", fontsize=TEXT_PT * 0.9,
-            color=HOLD, path_effects=halo, zorder=6,
+            color=HOLD, bbox=plate, zorder=5,
         )  # fmt: skip

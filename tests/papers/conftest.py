@@ -46,8 +46,9 @@ class Printed:
 
     @property
     def text(self) -> str:
-        """Its words on one line, with plain blanks."""
-        return plain(" ".join(self.pages))
+        """Its words on one line, with plain blanks, the foot of each page left out."""
+        foot = re.compile(re.escape(plain(self.data["foot"])) + r" page \d+ of \d+")
+        return plain(" ".join(foot.sub("", page) for page in self.pages))
 
 
 def plain(text: str) -> str:

@@ -1,0 +1,154 @@
+"""The client sheet: what a client may see, all of it, and nothing else."""
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from finishadvisor.papers.cautions import finish_cautions, floor_cautions
+from finishadvisor.papers.client_sheet import MOST_OPTIONS, client_sheet, client_sheet_data, options_shown
+from finishadvisor.papers.pictures import has_picture
+from finishadvisor.papers.shade_map import shade_map_png
+from finishadvisor.papers.wording import money_range_text, money_text
+from tests.papers.conftest import squeezed
+
+STEM = "glaze-room"
+MEASURED_WORDS = ("CIEDE2000", "ΔE", "CIELAB", "L*", "CIB", "Belgian", "95 % within")
+
+
+def amounts_in(text):
+    return set(re.findall(r"[$€]\d[\d,]*", text))
+
+
+def amounts_of(monies, currency):
+    return {money_text(amount, currency) for m in monies if m for amount in (m.low, m.expected, m.high)}
+
+
+def test_no_paper_for_a_client_bears_a_cost_of_the_contractors(example, example_printed):
+    currency, floors = example.job.currency, example.floors
+    finishes = [finish for outcome in floors for finish in outcome.advice.finishes]
+    own = amounts_of((m for f in finishes for m in (f.first_cost, f.life_cost)), currency)
+    own -= amounts_of((m for o in floors for m in (*o.selling_prices.values(), *o.life_prices.values())), currency)
+    own = {amount for amount in own if not amount.endswith("00")}  # round amounts stand on the axes of charts
+    assert len(own) > 50
+    readers = [paper for paper in example_printed.values() if paper.paper.reader == "client"]
+    assert len(readers) == 2 * 5
+    for paper in readers:
+        assert not amounts_in(paper.text) & own, paper.paper.name
+
+
+def test_prices_equal_the_records(example, example_printed):
+    for outcome in example.floors:
+        text = sheet_of(outcome, example_printed).text
+        for finish in options_shown(outcome):
+            assert finish.name in text
+            for money in (outcome.selling_prices[finish.id], outcome.life_prices[finish.id]):
+                assert money_range_text(money, example.job.currency) in text
+
+
+def test_no_color_difference_and_no_wall_class(example_printed):
+    for name in (f"{STEM}-client-sheet.pdf", f"{STEM}-all-finishes.pdf", f"{STEM}-care-sheet.pdf"):
+        for word in MEASURED_WORDS:
+            assert word not in example_printed[name].text, (name, word)
+    assert "CIEDE2000" in example_printed[f"{STEM}-evenness-report.pdf"].text
+
+
+def test_every_caution_of_the_finishes_shown_is_there(example, example_printed):
+    for outcome in example.floors:
+        text = squeezed(sheet_of(outcome, example_printed).text)
+        shown = options_shown(outcome)
+        cautions = floor_cautions(shown)
+        for finish in shown:
+            added = [added.work_item for added in finish.adds]
+            cautions += finish_cautions(example.catalog.finishes[finish.id], added, example.catalog)
+        assert len(cautions) > 5
+        for caution in cautions:
+            assert squeezed(caution) in text, caution
+
+
+def test_a_finish_names_every_caution_of_its_materials_and_work(example):
+    catalog = example.catalog
+    for finish in catalog.finishes.values():
+        told = finish_cautions(finish, [], catalog)
+        items = [*finish.preparation, *(i for layer in finish.layers for i in (layer.work_item, *layer.before))]
+        wanted = {c for layer in finish.layers for c in catalog.materials[layer.material].cautions}
+        wanted |= {c for item in items for c in catalog.work_items[item].cautions}
+        assert {catalog.cautions[c].sentence for c in wanted} <= set(told), finish.id
+
+
+def test_what_is_not_known_stands_with_the_test_that_would_tell(example, example_printed):
+    outcome = example.floors[1]
+    text = sheet_of(outcome, example_printed).text
+    for fact in outcome.advice.find_out_next[:6]:
+        assert squeezed(fact.question) in squeezed(text)
+        assert squeezed(fact.how) in squeezed(text)
+
+
+def test_three_options_or_fewer_the_decided_one_first(example):
+    outcome = example.floors[0]
+    second = outcome.advice.finishes[1].id
+    decided = replace(outcome, finish=second)
+    shown = options_shown(decided)
+    assert len(shown) == MOST_OPTIONS
+    assert shown[0].id == second
+    assert len({finish.id for finish in shown}) == MOST_OPTIONS
+
+
+def test_each_option_has_a_picture_only_where_the_look_can_be_reckoned(example):
+    for outcome in example.floors:
+        sheet = client_sheet(example, outcome)
+        for option, finish in zip(sheet.words["options"], options_shown(outcome), strict=True):
+            drawn = has_picture(example.catalog.finishes[finish.id], example.catalog)
+            assert (option["picture"] in sheet.pictures) == drawn
+            if not drawn:
+                assert option["picture_words"].startswith("Mock-up only")
+
+
+def test_ground_and_polished_finishes_have_no_picture(example):
+    catalog = example.catalog
+    without = {id_ for id_, finish in catalog.finishes.items() if not has_picture(finish, catalog)}
+    assert {"grind-and-seal", "polished-cream", "polished-salt-pepper", "polished-dyed"} <= without
+    assert {"polyaspartic-flake", "epoxy-urethane-clear", "epoxy-urethane-solid"} <= without
+    assert {"bare", "acrylic-solvent", "repellent"}.isdisjoint(without)
+
+
+def test_without_a_photo_it_says_so(bare_bones):
+    data = client_sheet_data(bare_bones, bare_bones.floors[0])
+    assert all("photo" in option["picture_words"] for option in data["options"])
+    assert all(option["price"] == "not known" for option in data["options"])
+
+
+def test_without_prices_it_says_not_known(no_price, printed_job):
+    text = printed_job("no_price")[f"{STEM}-client-sheet.pdf"].text
+    assert not amounts_in(text)
+    assert "not known" in text
+
+
+def test_none_fits_is_said_with_what_would(example):
+    outcome = example.floors[0]
+    ruled_out = tuple(finish.model_copy(update={"rank": None}) for finish in outcome.advice.finishes)
+    words = "None of the finishes here fits this floor. Urethane mortar is outside this list."
+    advice = outcome.advice.model_copy(update={"finishes": ruled_out, "none_fits": words})
+    sheet = client_sheet(example, replace(outcome, advice=advice, finish=None))
+    assert sheet.words["answer"] == words
+    assert sheet.words["options"] == []
+    assert sheet.pdf("a4").startswith(b"%PDF")
+
+
+def test_the_shade_map_comes_only_when_asked_for(example):
+    outcome = example.floors[0]
+    assert "shade-map.png" not in client_sheet(example, outcome).pictures
+    with_map = client_sheet(example, outcome, shade_map=shade_map_png(outcome.measurements[0], panel_in=1.0))
+    assert len(with_map.pdf("us-letter")) > len(client_sheet(example, outcome).pdf("us-letter"))
+
+
+@pytest.mark.parametrize(("units", "distance"), [("us", "5 ft"), ("metric", "1.52 m")])
+def test_terms_name_distance_light_dryness_and_age(example, metric, units, distance):
+    whole = example if units == "us" else metric
+    terms = " ".join(client_sheet_data(whole, whole.floors[0])["terms"])
+    for word in (distance, "daylight", "dry", "28 days", "mock-up", "shade varies"):
+        assert word.lower() in terms.lower(), word
+
+
+def sheet_of(outcome, printed):
+    return next(p for p in printed.values() if p.paper.title == f"{outcome.floor.name}: client sheet")

@@ -1,0 +1,205 @@
+"""Pictures: the floor plan to scale, charts that say what the records say, and the drawing library's cache."""
+
+import io
+import os
+import re
+import subprocess
+import sys
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from finishadvisor.job.document import Floor
+from finishadvisor.papers.charts import cost_chart, merit, priced_finishes, short, trade_off_chart, wrapped
+from finishadvisor.papers.floor_plan import floor_plan, places_of
+from finishadvisor.papers.pictures import bare_reflectance, encoded, largest_bay, marked_photo, sealed_picture
+from finishadvisor.papers.shade_map import shade_map_png, signed_difference
+from finishadvisor.papers.wording import money_text
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def words_of(svg):
+    return [" ".join(node.itertext()).strip() for node in ElementTree.fromstring(svg).iter(f"{SVG}text")]
+
+
+def floor_of(**outline):
+    return Floor.model_validate({"name": "Test", "outline": outline}, context={"metric": False})
+
+
+L_SHAPE = {"polygons": [[[0, 0], [34, 0], [34, 14], [22, 14], [22, 6], [0, 6]]]}
+
+
+def test_plan_gives_every_side_and_zone():
+    joints = [{"kind": "control", "start": [11, 0], "end": [11, 6]}]
+    words = words_of(floor_plan(floor_of(**L_SHAPE, joint=joints), "us"))
+    for length in ("34'", "11'", "12'", "14'", "6'", "8'"):
+        assert length in words
+    assert {"A", "B"} <= set(words)
+    assert {"66 ft²", "234 ft²"} <= set(words)
+
+
+def test_plan_is_metric_where_the_job_is():
+    words = words_of(floor_plan(floor_of(rectangle=[{"x": 20, "y": 10}]), "metric"))
+    assert "6.096 m" in words
+    assert "3.048 m" in words
+
+
+def test_plan_is_to_scale():
+    svg = floor_plan(floor_of(rectangle=[{"x": 30, "y": 10}]), "us").decode()
+    path = re.search(r'<g id="floor">\s*<path d="([^"]+)"', svg)[1]
+    (x0, y0), (x1, y1), (x2, y2) = [
+        (float(x), float(y)) for x, y in re.findall(r"[ML] ([\d.]+) ([\d.]+)", path)[:3]
+    ]  # fmt: skip
+    sides = sorted([np.hypot(x1 - x0, y1 - y0), np.hypot(x2 - x1, y2 - y1)])
+    assert sides[1] / sides[0] == pytest.approx(3.0, rel=1e-3)
+
+
+def test_test_places_are_marked_by_their_number(example):
+    floor = example.floors[0].floor
+    assert [place.label for place in places_of(floor)] == ["1", "2", "3"]
+    words = words_of(floor_plan(floor, "us"))
+    assert {"1", "2", "3"} <= set(words)
+
+
+def test_no_plan_without_an_outline():
+    assert floor_plan(Floor(name="Test"), "us") is None
+
+
+def test_a_long_thin_floor_and_one_of_many_corners_can_be_drawn():
+    comb = [[0, 0], [40, 0], [40, 10]] + [
+        point for x in range(36, 0, -4) for point in ([x, 10], [x, 8], [x - 2, 8], [x - 2, 10])
+    ]
+    for floor in (floor_of(rectangle=[{"x": 200, "y": 2}]), floor_of(polygons=[[*comb, [0, 10]]])):
+        words = words_of(floor_plan(floor, "us"))
+        assert "200'" in words or "40'" in words
+
+
+def test_the_same_figure_is_the_same_file(example):
+    floor = example.floors[1].floor
+    assert floor_plan(floor, "us") == floor_plan(floor, "us")
+
+
+def test_charts_show_the_prices_of_the_records(example):
+    outcome = example.floors[0]
+    priced = priced_finishes(outcome.advice.finishes, outcome.selling_prices, outcome.life_prices)
+    assert [finish.rank for finish in priced] == sorted(finish.rank for finish in priced)
+    words = " ".join(words_of(cost_chart(priced[:5], 15, "USD")))
+    for finish in priced[:5]:
+        assert money_text(finish.price.expected, "USD") in words
+        assert money_text(finish.life_price.expected, "USD") in words
+    assert "15 years" in words
+
+
+def test_trade_offs_number_every_finish_and_mark_the_dominated(example):
+    outcome = example.floors[0]
+    priced = priced_finishes(outcome.advice.finishes, outcome.selling_prices, outcome.life_prices)
+    words = words_of(trade_off_chart(priced, example.catalog, {}, "USD"))
+    assert {str(finish.rank) for finish in priced} <= set(words)
+    dominated = {finish.id for finish in outcome.advice.finishes if finish.dominated_by and finish.rank}
+    assert {finish.id for finish in priced if finish.beaten_by} == dominated
+
+
+def test_no_chart_where_there_is_nothing_to_show(example):
+    assert cost_chart([], 15, "USD") is None
+    assert trade_off_chart([], example.catalog, {}, "USD") is None
+
+
+def test_merit_follows_the_weights_of_the_job(example):
+    marks = example.catalog.finishes["bare"].merits
+    assert merit("bare", example.catalog, {"look": 0, "wear": 0, "upkeep": 0, "slip": 1}) == marks.slip
+    assert (
+        merit("bare", example.catalog, {"look": 1, "wear": 1, "upkeep": 0, "slip": 0}) == (marks.look + marks.wear) / 2
+    )
+    assert merit("bare", example.catalog, dict.fromkeys(("look", "wear", "upkeep", "slip"), 0)) == pytest.approx(
+        (marks.look + marks.wear + marks.upkeep + marks.slip) / 4
+    )
+
+
+def test_long_names_are_shortened_beside_charts():
+    assert len(short("x" * 80)) <= 30
+    assert wrapped("A clear epoxy with a very long name that goes on and on and on").count("\n") <= 1
+
+
+def test_a_bare_finish_looks_like_the_measured_shade(example):
+    shade = largest_bay(example.floors[0].measurements)
+    picture = np.asarray(Image.open(io.BytesIO(sealed_picture(shade, example.catalog.finishes["bare"].sealed_look))))
+    drawn = np.median(picture.reshape(-1, 3), axis=0)
+    from skimage.color import rgb2lab
+
+    lab = rgb2lab(drawn[None, None] / 255)[0, 0]
+    assert lab == pytest.approx(shade.typical_lab, abs=1.5)
+
+
+def test_a_closed_film_darkens_and_a_tint_evens_out(example):
+    shade = largest_bay(example.floors[0].measurements)
+    finishes = example.catalog.finishes
+
+    def drawn(finish):
+        picture = Image.open(io.BytesIO(sealed_picture(shade, finishes[finish].sealed_look))).convert("L")
+        return np.asarray(picture, dtype=float)
+
+    assert drawn("acrylic-solvent").mean() < drawn("bare").mean() - 5
+    assert drawn("acrylic-tinted").std() < drawn("acrylic-solvent").std()
+
+
+def test_cells_left_out_take_the_shade_beside_them(example):
+    shade = largest_bay(example.floors[0].measurements)
+    assert (~shade.used).any()
+    bare = bare_reflectance(shade)
+    assert np.isfinite(bare).all()
+    assert bare.min() >= 0
+    assert bare.max() <= 1
+
+
+def test_encoding_of_srgb():
+    # IEC 61966-2-1: linear 0.2140 is about signal 0.5 (from memory)
+    assert encoded(np.array([0.0, 0.2140, 1.0])).tolist() == pytest.approx([0, 127.5, 255], abs=0.6)
+
+
+def test_marks_are_drawn_where_they_are(example):
+    photo = example.floors[0].floor.photos[1]
+    path = example.folder / "photos" / photo.file
+    with Image.open(path) as original:
+        scale = 1100 / max(original.size)
+    marked = Image.open(io.BytesIO(marked_photo(path, photo))).convert("RGB")
+    x, y = (round(value * scale) for value in photo.corners[0])
+    red, green, blue = np.asarray(marked)[y, x].astype(int)
+    assert blue > red + 40
+    assert blue > green
+
+
+def test_a_photo_that_cannot_be_opened_has_no_picture(tmp_path, example):
+    broken = tmp_path / "broken.jpg"
+    broken.write_bytes(b"no photo")
+    assert marked_photo(broken, example.floors[0].floor.photos[0]) is None
+
+
+def test_shade_maps_come_in_feet_and_meters(example):
+    measured = example.floors[0].measurements[0]
+    us, metric = (shade_map_png(measured, units=units, panel_in=1.5) for units in ("us", "metric"))
+    assert us.startswith(b"\x89PNG")
+    assert us != metric
+
+
+def test_darker_is_negative_and_left_out_is_no_number(example):
+    shade = example.floors[0].measurements[1].shade
+    signed = signed_difference(shade)
+    assert np.isnan(signed[~shade.used]).all()
+    dark = shade.used & (shade.lab[:, :, 0] < shade.typical_lab[0] - 2)
+    assert dark.any()
+    assert (signed[dark] < 0).all()
+
+
+def test_the_cache_lies_in_the_user_folder_or_a_temporary_one(tmp_path):
+    script = "from finishadvisor.papers.figures import cache_folder, ready; ready(); print(cache_folder())"
+    blocked = tmp_path / "file"
+    blocked.write_text("", encoding="utf-8")
+    for home, wanted in ((tmp_path, str(tmp_path)), (blocked, "finishadvisor-figures")):
+        settings = {**os.environ, "HOME": str(home), "XDG_CACHE_HOME": str(home / "cache"), "LOCALAPPDATA": str(home)}
+        settings.pop("MPLCONFIGDIR", None)
+        done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, env=settings, check=True)
+        assert wanted in done.stdout
+    assert not (tmp_path / ".config" / "matplotlib").exists()

@@ -1,0 +1,73 @@
+"""How numbers, dates and long words are put on paper."""
+
+import datetime
+
+import pytest
+
+from finishadvisor.papers.wording import (
+    counted,
+    hours_text,
+    percent_text,
+    plain_dates,
+    quantity_text,
+    sentence,
+    tied,
+)
+
+NBSP = "\N{NO-BREAK SPACE}"
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("452 ft² in 2 days", f"452{NBSP}ft² in 2{NBSP}days"),
+        ("60 to 70 °F", f"60 to 70{NBSP}°F"),
+        ("9.4 mils, 1.06 gal", f"9.4{NBSP}mils, 1.06{NBSP}gal"),
+        ("4 x 4 ft", f"4{NBSP}x{NBSP}4{NBSP}ft"),
+        ("1,604 ft²/gal", f"1,604{NBSP}ft²/gal"),
+        ("Mon Sep 21, 7:00 AM", f"Mon Sep{NBSP}21, 7:00{NBSP}AM"),
+        ("3 inches", "3 inches"),
+        ("10 minutes", f"10{NBSP}minutes"),
+    ],
+)
+def test_numbers_stay_with_their_units(text, shown):
+    assert tied(text) == shown
+
+
+def test_words_of_the_trade_are_never_broken_but_endless_ones_are():
+    assert "\N{ZERO WIDTH SPACE}" not in tied("polyaspartic silane/siloxane semi-rigid efflorescence")
+    long = tied("W" * 80)
+    assert max(len(part) for part in long.split("\N{ZERO WIDTH SPACE}")) <= 10
+    assert long.replace("\N{ZERO WIDTH SPACE}", "") == "W" * 80
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("hold until 2026-09-25, when dry", "hold until Fri Sep 25, 2026, when dry"),
+        ("Tack-free about Tue 2026-09-22 16:02; keep", "Tack-free about Tue Sep 22, 4:02 PM; keep"),
+        ("lot 2026-13-40", "lot 2026-13-40"),
+    ],
+)
+def test_dates_are_told_as_a_person_says_them(text, shown):
+    assert plain_dates(text) == shown
+    assert datetime.date(2026, 9, 25).strftime("%a") == "Fri"
+
+
+def test_shares_times_counts_and_sentences():
+    assert percent_text(0.0) == "0 %"
+    assert percent_text(0.004) == "below 1 %"
+    assert percent_text(0.0334, 1) == "3.3 %"
+    assert hours_text(0.75) == "45 min"
+    assert hours_text(6) == "6 h"
+    assert hours_text(72) == "3 days"
+    assert counted(1, "floor") == "1 floor"
+    assert counted(2000, "piece") == "2,000 pieces"
+    assert sentence(" wait two days ") == "Wait two days."
+    assert sentence("Ready?") == "Ready?"
+
+
+def test_things_take_an_s_and_units_do_not():
+    assert quantity_text(2, "pair", "us") == "2 pairs"
+    assert quantity_text(1, "pair", "us") == "1 pair"
+    assert quantity_text(2, "gal", "us") == "2 gal"
