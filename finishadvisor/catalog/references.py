@@ -103,14 +103,14 @@ PLURALS: Final[Mapping[str, str]] = {
 
 
 def _names_in(row: Row) -> Iterator[Named]:
-    source = getattr(row, "source", None)
-    if source is not None:
-        yield "source", "source", source.id
-    yield from (("source_of", "source", ref.id) for ref in getattr(row, "source_of", {}).values())
+    values = vars(row)
+    if "source" in values:
+        yield "source", "source", values["source"].id
+    yield from (("source_of", "source", ref.id) for ref in values.get("source_of", {}).values())
     for kind, names in _NAMES.items():
         if isinstance(row, kind):
             yield from names(row)
-    yield from (("when", "fact", fact_id) for fact_id in _facts_in(getattr(row, "when", {})))
+    yield from (("when", "fact", fact_id) for fact_id in _facts_in(values.get("when", {})))
 
 
 def _material(material: Material) -> Iterator[Named]:

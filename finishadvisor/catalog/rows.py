@@ -37,14 +37,29 @@ def build_row(row: PlainRow) -> Row:
         CatalogError: a key is unknown, missing or of the wrong kind, or the values make no sense together.
     """
     model = TABLES[row.table]
-    _refuse_odd_values(row.plain, row)
     try:
-        built = model.model_validate_json(json.dumps(row.plain), strict=True)
+        built = model.model_validate_json(_as_json(row), strict=True)
     except ValidationError as error:
         raise CatalogError(f"{row}: {_line(error, model, row.plain)}") from None
     for mistake in nonsense(built):
         raise CatalogError(f"{row}: {mistake}")
     return built
+
+
+def _as_json(row: PlainRow) -> str:
+    """Return the row as JSON; only a row that might hold something odd is looked through.
+
+    Raises:
+        CatalogError: as `_refuse_odd_values` says.
+    """
+    try:
+        text = json.dumps(row.plain, allow_nan=False)
+    except (TypeError, ValueError, RecursionError) as error:
+        _refuse_odd_values(row.plain, row)
+        raise CatalogError(f"{row}: {error}. Keep the row plain.") from error
+    if text.count("{") + text.count("[") > _DEEPEST:
+        _refuse_odd_values(row.plain, row)
+    return text
 
 
 def _refuse_odd_values(value: Any, row: PlainRow, depth: int = 0) -> None:

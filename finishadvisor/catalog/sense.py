@@ -38,13 +38,14 @@ BASIS_KEYS: Final[Mapping[str, tuple[str, ...]]] = {
 COUNTED_BY: Final = (*COUNT_RULES, "steps", "zones")
 PHASES: Final = range(10, 91)
 _SHARES: Final = ("loss", "volume_solids")
+_SIMPLE: Final = (str, float, int, type(None))
 _TIMES: Final = [name for name in CurePoint.model_fields if name != "slab_f"]
 
 
 def nonsense(row: Row) -> Iterator[str]:
     """Yield a line for each thing in a row that cannot be: the key, the value, what is allowed."""
     yield from _everywhere(row)
-    for name in getattr(row, "source_of", {}):
+    for name in vars(row).get("source_of", ()):
         if name not in row.model_fields_set:
             hint = nearest_of(name, row.model_fields_set)
             yield f'key "source_of" names "{name}", which is no key of this row.{hint}'
@@ -65,13 +66,13 @@ def _everywhere(part: BaseModel, path: str = "") -> Iterator[str]:
         )
     if isinstance(part, SourceRef) and part.id == OUR_CHOICE and not part.reason:
         yield f'key {path}: "{OUR_CHOICE}" needs a reason. Say in a sentence why this limit was set.'
-    for name in type(part).model_fields:
-        value = getattr(part, name)
-        here = f'{path}, "{name}"' if path else f'"{name}"'
+    for name, value in vars(part).items():
+        if isinstance(value, _SIMPLE):
+            continue
         parts = value.values() if isinstance(value, dict) else value if isinstance(value, tuple) else (value,)
         for inner in parts:
             if isinstance(inner, BaseModel):
-                yield from _everywhere(inner, here)
+                yield from _everywhere(inner, f'{path}, "{name}"' if path else f'"{name}"')
 
 
 # --- materials -------------------------------------------------------------------------------------------------------

@@ -17,8 +17,7 @@ def command(job: Path, floor_name: str | None, on: datetime.date | None, json_pa
     """Say which finishes suit each floor of JOB, with reasons, costs and what to find out next."""
     from finishadvisor.cli.show import show_advice
     from finishadvisor.records.advice import Advice
-    from finishadvisor.whole_job.files import write_json
-    from finishadvisor.whole_job.work_through import advise_job
+    from finishadvisor.whole_job.advised import advise_job
 
     opened, advised = advise_job(job, day_or_today(on), floor_name)
     for one in advised:
@@ -28,4 +27,6 @@ def command(job: Path, floor_name: str | None, on: datetime.date | None, json_pa
     if opened.catalog.own_rows:
         click.echo("\nYour own rows are used: " + ", ".join(opened.catalog.own_rows))
     if json_path:
+        from finishadvisor.whole_job.files import write_json
+
         write_json(json_path, Advice(floors=tuple(one.advice for one in advised)).as_json())

@@ -1,5 +1,6 @@
 """The `finishadvisor` command: finds the command asked for, and turns mistakes into one plain line and an exit code."""
 
+import gc
 import importlib
 import os
 import sys
@@ -13,6 +14,10 @@ from finishadvisor.errors import FinishAdvisorError
 COMMANDS: Final = (
     "demo", "new", "check", "advise", "why", "evenness", "order", "plan", "today", "used", "papers", "serve",
 )  # fmt: skip
+
+
+COLLECT_AFTER: Final = 100_000
+"""So many new objects before unused ones are searched for: what a command reads it keeps, and there is no end of it."""
 
 
 class CommandsOnDemand(click.Group):
@@ -49,6 +54,7 @@ def stop(line: str, exit_code: int) -> NoReturn:
 def main() -> None:
     """Run the command line; a mistake ends in one line and exit code 1 or 2, never in a traceback."""
     make_output_safe()
+    gc.set_threshold(COLLECT_AFTER)
     try:
         result = cli.main(prog_name="finishadvisor", standalone_mode=False)
     except FinishAdvisorError as error:

@@ -19,8 +19,8 @@ def command(folder: Path, name: str | None, on: datetime.date | None) -> None:
     Press Enter where you do not know: unknown is always allowed.
     """
     from finishadvisor.cli.show import show_advice
+    from finishadvisor.whole_job.advised import advise_job
     from finishadvisor.whole_job.changes import begin_job, questions_for_new
-    from finishadvisor.whole_job.work_through import advise_job
 
     answers: dict[str, str | float | bool] = {}
     for fact in questions_for_new():

@@ -16,6 +16,6 @@ from finishadvisor.cli.options import day_or_today, job_argument, on_option
 def command(job: Path, floor_name: str, finish_id: str, on: datetime.date | None) -> None:
     """Show every rule tried on a finish: met, not met or unknown, with its facts and its source."""
     from finishadvisor.cli.show_why import show_why
-    from finishadvisor.whole_job.work_through import why_finish
+    from finishadvisor.whole_job.advised import why_finish
 
     show_why(why_finish(job, day_or_today(on), floor_name, finish_id))

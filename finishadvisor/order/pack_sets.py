@@ -140,7 +140,7 @@ def _sets(prices: Sequence[PackPrice], numbers: Sequence[int], most: float) -> l
     for number in numbers:
         price = prices[number]
         cents = _cents(price)
-        useful = _most_useful(price, [prices[other] for other in numbers if other != number])
+        useful = _most_useful(price, tuple(prices[other] for other in numbers if other != number))
         sets = _outdone_by_none(
             [
                 PackSet(
@@ -157,7 +157,8 @@ def _sets(prices: Sequence[PackPrice], numbers: Sequence[int], most: float) -> l
     return sets
 
 
-def _most_useful(price: PackPrice, others: Sequence[PackPrice]) -> int:
+@lru_cache(maxsize=4096)
+def _most_useful(price: PackPrice, others: tuple[PackPrice, ...]) -> int:
     """Return how many packs of a size make sense beside the others: before some of another hold as much for less."""
     useful, cents = sys.maxsize, _cents(price)
     for other in others:

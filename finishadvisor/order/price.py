@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping
+from functools import lru_cache
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.formulas.money import price_of_cost
@@ -10,6 +11,7 @@ from finishadvisor.order.amounts import Z90
 from finishadvisor.order.consumables import consumable_lines, hours_per_day
 from finishadvisor.order.need import Line, lines_of
 from finishadvisor.order.pack_sets import (
+    PackPrice,
     basis_of,
     cheapest_cover,
     money_of,
@@ -85,16 +87,24 @@ def _bought(id_: str, lines: list[Line], job: Job, catalog: Catalog) -> Money:
         sum(line.median for line in sure),
         sum(line.median * math.exp(Z90 * line.log_sd) for line in lines),
     )
-    low, expected, high = (
-        money_of(cheapest_cover(prices, need, one_size=material.one_lot).counts, prices)[end]
-        for end, need in enumerate(needs)
-    )
+    low, expected, high = _cost_of_packs(prices, needs, one_size=material.one_lot)
     return Money(
         low=min(low, expected),
         expected=expected,
         high=max(high, expected),
         basis=basis_of((price.yours for price in prices), job.currency),
     )
+
+
+@lru_cache(maxsize=4096)
+def _cost_of_packs(
+    prices: tuple[PackPrice, ...], needs: tuple[float, float, float], *, one_size: bool
+) -> tuple[float, float, float]:
+    """Return the low price of the packs for the low need, and likewise; finishes often need the same of a material."""
+    low, expected, high = (
+        money_of(cheapest_cover(prices, need, one_size=one_size).counts, prices)[end] for end, need in enumerate(needs)
+    )
+    return low, expected, high
 
 
 def _labor(works: FloorWorks, job: Job, catalog: Catalog) -> Money:

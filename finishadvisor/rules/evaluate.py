@@ -1,6 +1,7 @@
 """Rules tried on a subject: which of them speak of it, and what each has to say."""
 
 from collections.abc import Iterable, Mapping
+from typing import Final
 
 from finishadvisor.catalog.models import Fact, Rule
 from finishadvisor.records.base import SourceNote
@@ -9,6 +10,8 @@ from finishadvisor.rules.conditions import Condition, Values, describe_not, fact
 
 Subject = Mapping[str, frozenset[str]]
 """What a rule may speak of: attribute -> the words that are true of the subject ("film" -> {"tight"})."""
+
+_NOTHING: Final[frozenset[str]] = frozenset()
 
 ALL = "all"
 """The attribute that matches every subject of its kind: `about = { all = "finishes" }`."""
@@ -19,8 +22,8 @@ def about_matches(about: Mapping[str, str | tuple[str, ...]], subject: Subject) 
     for attribute, wanted in about.items():
         if attribute == ALL:
             continue
-        words = {wanted} if isinstance(wanted, str) else set(wanted)
-        if words.isdisjoint(subject.get(attribute, frozenset())):
+        words = (wanted,) if isinstance(wanted, str) else wanted
+        if subject.get(attribute, _NOTHING).isdisjoint(words):
             return False
     return True
 

@@ -3,7 +3,8 @@
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.why import WhyFinish
 from finishadvisor.web.site import JobAt, Site, state_of
-from finishadvisor.whole_job.work_through import why_finish, work_through
+from finishadvisor.whole_job.advised import why_finish
+from finishadvisor.whole_job.work_through import work_through
 
 
 def whole_job(site: Site, here: JobAt, *, with_order: bool = False, with_plan: bool = False) -> WholeJob:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from finishadvisor.catalog.models import Catalog, WorkItem
@@ -184,6 +185,7 @@ def zone_shapes(outline: Outline) -> "tuple[Polygon, ...]":
     return tuple(sorted(pieces, key=lambda piece: (round(piece.centroid.y, 1), round(piece.centroid.x, 1))))
 
 
+@cache
 def _slab_zones(outline: Outline) -> tuple[Zone, ...]:
     """Cut the slab along its joints; zones are numbered from the origin, row by row."""
     shapes = zone_shapes(outline)

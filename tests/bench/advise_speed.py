@@ -17,8 +17,8 @@ from finishadvisor.advice.derive import derive_facts
 from finishadvisor.advice.verdict import judge_finishes
 from finishadvisor.catalog.load import load_catalog
 from finishadvisor.job.folder import open_job
+from finishadvisor.whole_job.advised import price_finishes
 from finishadvisor.whole_job.opened import Opened
-from finishadvisor.whole_job.work_through import price_finishes
 from tests.advice.floors import ON
 
 YARDSTICK = "import click, numpy, tomlkit, rich.table; from pydantic import BaseModel"

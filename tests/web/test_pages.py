@@ -33,7 +33,7 @@ def test_the_list_says_what_each_job_waits_for(page):
 
 
 def test_questions_come_in_the_order_in_which_they_could_change_most(page):
-    from finishadvisor.whole_job.work_through import advise_job
+    from finishadvisor.whole_job.advised import advise_job
 
     _, (advised,) = advise_job(page.site.root / "shed", page.site.on)
     asked = [fact.fact for fact in advised.advice.find_out_next]
