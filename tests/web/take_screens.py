@@ -5,7 +5,7 @@
 Without a folder they go to docs/screens.
 """
 
-import shutil
+import re
 import subprocess
 import sys
 import tempfile
@@ -44,9 +44,9 @@ def make_jobs(folder: Path) -> None:
 
 
 def measure_on_the_page(page: Any, address: str) -> None:
-    """Draw the maps, so that the evenness page shows them."""
+    """Measure the photos of the first floor, so that its evenness page shows the maps."""
     page.goto(f"{address}{JOB}/1/evenness")
-    page.get_by_role("button", name="Draw the map").first.click()
+    page.get_by_role("button", name=re.compile("Draw the map|Measure the photos")).first.click()
     page.wait_for_url("**/evenness", timeout=120_000)
 
 
@@ -78,7 +78,6 @@ def main(words: list[str]) -> None:
         make_jobs(Path(folder))
         with served(Path(folder)) as address, browser() as browser_:
             take(address, browser_, out, dark)
-    shutil.rmtree(out / "unfinished", ignore_errors=True)
 
 
 if __name__ == "__main__":
