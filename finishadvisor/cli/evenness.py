@@ -62,12 +62,14 @@ def measure_one(
     path: Path, options: dict[str, Any], json_path: Path | None, cells_path: Path | None, map_path: Path | None
 ) -> None:
     """Measure one photo and write what was asked for; a refused photo ends with exit code 1."""
+    from finishadvisor.catalog.load import load_catalog
     from finishadvisor.cli.show import show_evenness
     from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.photos import SENTENCES, measure_photo
 
     photo = photo_from_options(str(path), options)
-    measured = measure_photo(path, photo, cell_in=read_length(options["cell"]) * 12)
+    finishes = load_catalog().finishes.values()
+    measured = measure_photo(path, photo, cell_in=read_length(options["cell"]) * 12, finishes=finishes)
     if json_path:
         write_json(json_path, measured.evenness.as_json())
     if measured.evenness.refused:

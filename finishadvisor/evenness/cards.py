@@ -16,7 +16,7 @@ HALF_READ_FT = 1.5 / 12
 """A card is read within 1.5 in of its mark, on the slab: a square of pixels would run off a foreshortened card."""
 READ_POINTS = 24
 SLOPE_SPREAD = 0.15
-TONE_SPREAD = 0.25
+TONE_SPREAD = 0.15
 """Expected spreads of a real drift per half side, and of the tone curve's slope between slab and card (ln)."""
 FEWEST_FOR_DRIFT = 4
 
@@ -85,26 +85,29 @@ def _read(photo: Photo, plane: Plane, place_ft: tuple[float, float]) -> Array | 
     return np.asarray(light if photo.profile.to_srgb is None else photo.profile.to_srgb @ light)
 
 
-def anchor_of(cards: list[Card], fields: Array, plane: Plane) -> tuple[Anchor, bool]:
+def anchor_of(cards: list[Card], fields: Array, plane: Plane, *, steep: bool) -> tuple[Anchor, bool]:
     """Return level and believed drift from usable cards, and whether a drift was believed.
 
     Args:
         cards: at least one card.
         fields: the fitted lighting field at each card, shape (n, 3).
         plane: the slab's plane.
+        steep: whether the field was fitted to steep light, and is less sure at the cards.
     """
+    read_noise = evenness_limit("card-noise-indoors" if steep else "card-noise")
     off = np.array([card.balance for card in cards]) - fields
     level, slope, believed = np.zeros(3), np.zeros((2, 3)), False
     for channel in range(3):
         prior = 1.0 if channel == 0 else 0.25
-        plain = _penalized(off[:, channel], _tone_column(fields[:, channel]), [TONE_SPREAD * prior], channel)
+        noise = read_noise * (1.5 if channel == 2 else 1.0)
+        plain = _penalized(off[:, channel], _tone_column(fields[:, channel]), [TONE_SPREAD * prior], noise)
         level[channel] = plain[0][0]
         if len(cards) < FEWEST_FOR_DRIFT:
             continue
         across = np.array([[2 * c.x_ft / plane.width_ft - 1, 2 * c.y_ft / plane.length_ft - 1] for c in cards])
         columns = np.column_stack([_tone_column(fields[:, channel]), across])
         spreads = [TONE_SPREAD * prior, SLOPE_SPREAD * prior, SLOPE_SPREAD * prior]
-        drifting = _penalized(off[:, channel], columns, spreads, channel)
+        drifting = _penalized(off[:, channel], columns, spreads, noise)
         if plain[1] - drifting[1] > evenness_limit("card-drift-gain"):
             level[channel], slope[:, channel], believed = drifting[0][0], drifting[0][2:4], True
     return Anchor(level, slope), believed
@@ -114,9 +117,8 @@ def _tone_column(field: Array) -> Array:
     return np.asarray((field - field.mean())[:, None])
 
 
-def _penalized(wanted: Array, columns: Array, spreads: list[float], channel: int) -> tuple[Array, float]:
+def _penalized(wanted: Array, columns: Array, spreads: list[float], noise: float) -> tuple[Array, float]:
     """Return constant and coefficients of a fit with expected spreads, and its penalized squared error."""
-    noise = evenness_limit("card-noise") * (1.5 if channel == 2 else 1.0)
     terms = np.column_stack([np.ones(len(wanted)), columns])
     penalty = np.diag([1e-6, *(1 / np.array(spreads) ** 2)])
     found = np.linalg.solve(terms.T @ terms / noise**2 + penalty, terms.T @ wanted / noise**2)

@@ -68,7 +68,7 @@ def set_level(
     if cards:
         places = np.array([(card.x_ft, card.y_ft) for card in cards])
         fields = separated.light.over(plane, places[:, 0], places[:, 1])
-        anchor, drifts = anchor_of(cards, fields, plane)
+        anchor, drifts = anchor_of(cards, fields, plane, steep=separated.light.shape.walls)
         if drifts:
             caveats.append(Caveat.DRIFT_FROM_CARDS)
         balance = balance - _over_cells(anchor, plane, grid)

@@ -1,6 +1,7 @@
 """How uneven the slab will look under each finish: a band, for a mock-up to confirm."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -11,7 +12,7 @@ from finishadvisor.evenness.color import lab_from_linear, linear_from_lab
 from finishadvisor.evenness.figures import figures_of
 from finishadvisor.formulas.reflection import sealed_reflectance, tinted_reflectance
 from finishadvisor.records.evenness import SealedSpread
-from finishadvisor.records.shade import ShadeMap
+from finishadvisor.records.shade import Measurement, ShadeMap
 
 Array = NDArray[np.float64]
 
@@ -21,6 +22,14 @@ KNOWN_WITHIN: Final = 0.1
 """How near a wetted patch tells the interface share."""
 WET_LOOK_WITHIN: Final = 0.15
 MOST_CELLS: Final = 20_000
+
+
+def with_sealed(measurement: Measurement, finishes: Iterable[Finish]) -> Measurement:
+    """Return a measurement with the predicted spread under each finish; a refused photo as it is."""
+    if measurement.shade is None:
+        return measurement
+    spreads = sealed_spreads(measurement.shade, finishes)
+    return replace(measurement, evenness=measurement.evenness.model_copy(update={"sealed": spreads or None}))
 
 
 def sealed_spreads(shade: ShadeMap, finishes: Iterable[Finish]) -> dict[str, SealedSpread | None]:

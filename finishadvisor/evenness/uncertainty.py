@@ -80,10 +80,10 @@ def doubt_of(leveled: Leveled, separated: Separated, used: Mask, grid: Grid, pho
     slope = (here.typical_lab[0] + 16) / 3
     spread = np.sqrt((separated.others[..., 0] ** 2).mean(axis=0)) if others else np.zeros(kept.shape)
     every = (here, *others)
-    floors = (0.006 * (1 + code), float(np.hypot(0.2, code)), float(np.hypot(0.06, 0.4 * code)))
+    floors = (0.008 * (1 + code), float(np.hypot(0.2, code)), float(np.hypot(0.06, 0.4 * code)))
     share, p95, index = (
         _sigma([get(f) for f in every], [get(f) for f in levels], floor, open_share)
-        for get, floor, open_share in zip(_HEADLINES, floors, (0.15, 0.12, 0.12), strict=True)
+        for get, floor, open_share in zip(_HEADLINES, floors, (0.2, 0.12, 0.12), strict=True)
     )
     return Doubt(
         cell_noise=grain / window_of(MEAN_IN, grid.cell_in),

@@ -1,15 +1,16 @@
 """Photos of a floor measured with their marks, joined, and kept in the job folder."""
 
 import datetime
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from finishadvisor.advice.causes import with_causes
 from finishadvisor.advice.derive import derive_facts
-from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.errors import JobError
 from finishadvisor.evenness.join import join
 from finishadvisor.evenness.measure import PhotoMarks, measure
+from finishadvisor.evenness.sealed import with_sealed
 from finishadvisor.evenness.words import CAVEAT_SENTENCES, PATCH_SENTENCES, REFUSAL_SENTENCES
 from finishadvisor.job.document import Floor, Photo
 from finishadvisor.records.evenness import FloorEvenness
@@ -37,9 +38,18 @@ def marks_of(photo: Photo) -> PhotoMarks:
     )
 
 
-def measure_photo(path: Path, photo: Photo, *, cell_in: float = 1.0, days_old: int | None = None) -> Measurement:
-    """Measure one photo file with its marks."""
-    return measure(path, marks_of(photo), cell_in=cell_in, days_old=days_old)
+def measure_photo(
+    path: Path,
+    photo: Photo,
+    *,
+    cell_in: float = 1.0,
+    days_old: int | None = None,
+    days_since_wet: int | None = None,
+    finishes: Iterable[Finish] = (),
+) -> Measurement:
+    """Measure one photo file with its marks, and predict how uneven it will look under each finish."""
+    measured = measure(path, marks_of(photo), cell_in=cell_in, days_old=days_old, days_since_wet=days_since_wet)
+    return with_sealed(measured, finishes)
 
 
 def measure_floor(
@@ -49,7 +59,10 @@ def measure_floor(
     measurements = []
     for number, photo in enumerate(floor.photos, start=1):
         progress(f"{floor.name}: measuring photo {number} of {len(floor.photos)}, {photo.file}")
-        measurements.append(measure_photo(folder / "photos" / photo.file, photo, days_old=days_old(floor, photo, on)))
+        file = folder / "photos" / photo.file
+        old, wet = days_old(floor, photo, on), days_since_wet(floor, photo, on)
+        finishes = catalog.finishes.values()
+        measurements.append(measure_photo(file, photo, days_old=old, days_since_wet=wet, finishes=finishes))
     together = join(measurements, floor.photos) if len(measurements) > 1 else None
     evenness = FloorEvenness(
         floor=floor.name, photos=tuple(measured.evenness for measured in measurements), together=together
@@ -81,3 +94,12 @@ def days_old(floor: Floor, photo: Photo, on: datetime.date) -> int | None:
         return None
     taken = photo.taken.date() if photo.taken else on
     return (taken - floor.pour.date).days
+
+
+def days_since_wet(floor: Floor, photo: Photo, on: datetime.date) -> int | None:
+    """Return the days from the last wetting to the photo's day, where the wetting is known and came first."""
+    if floor.last_wetting is None:
+        return None
+    taken = photo.taken.date() if photo.taken else on
+    days = (taken - floor.last_wetting).days
+    return days if days >= 0 else None
