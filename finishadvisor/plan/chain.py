@@ -7,29 +7,26 @@ from typing import Final
 
 from finishadvisor.catalog.models import Catalog, Material, WorkItem
 from finishadvisor.plan.clock import SLOTS_PER_HOUR
+from finishadvisor.plan.phases import AFTER, CUT
 from finishadvisor.plan.setting import Event, Setting
 from finishadvisor.plan.slab import FloorAir
 from finishadvisor.plan.windows import Conditions, conditions_for
 from finishadvisor.records.base import SourceNote
 from finishadvisor.records.works import FloorWorks, Task
 from finishadvisor.works.labor import crew_hours
-
-FIND_OUT: Final = 10
-SITE: Final = 20
-CUT: Final = 40
-BEFORE_COATS: Final = 60
-LAYERS: Final = 70
-AFTER: Final = 80
-"""Phases of the work items, see `catalog.models.WorkItem`."""
+from finishadvisor.works.limits import limit
 
 SCREENING: Final = "screen-between-coats"
 COVERING: Final = frozenset({"protect-after"})
 """Work that lays a cover on the finished floor: it waits until the coats may be covered."""
 
-LEAST_HOURS_A_WORKER: Final = 0.5
-"""A task is not shared out in pieces smaller than this: our choice."""
-MOST_UNBROKEN_H: Final = 2.0
-"""A task up to this long is done in one go; a longer one may go on the next day. A coat never does. Our choice."""
+
+@dataclass(frozen=True)
+class Sharing:
+    """How a task is shared out: in pieces no smaller, in one go up to how long."""
+
+    least_hours_a_worker: float
+    most_unbroken_h: float
 
 
 @dataclass(frozen=True)
@@ -48,6 +45,7 @@ class Link:
     not_before_why: str = ""
     conditions: Conditions = field(repr=False, default=None)  # type: ignore[assignment]
     setting: Setting | None = field(repr=False, default=None)
+    sharing: Sharing = field(repr=False, default=None)  # type: ignore[assignment]
     laid: tuple[int, int] | None = None
     """For the first of a chain: the coat is down already, and these slots hold its laying."""
     inserted: bool = False
@@ -66,15 +64,15 @@ class Link:
 
     def crew(self, available: int) -> int:
         """Return how many of the crew work on it."""
-        return max(1, min(available, math.floor(self.hours / LEAST_HOURS_A_WORKER)))
+        return max(1, min(available, math.floor(self.hours / self.sharing.least_hours_a_worker)))
 
     def slots(self, available: int) -> int:
         """Return how many slots it takes a crew."""
         return max(1, math.ceil(self.hours / self.crew(available) * SLOTS_PER_HOUR - 1e-9))
 
     def unbroken(self, available: int) -> bool:
-        """Return whether it must be done in one go."""
-        return self.coat is not None or self.slots(available) <= MOST_UNBROKEN_H * SLOTS_PER_HOUR
+        """Return whether it must be done in one go: a coat always, other work where it is short."""
+        return self.coat is not None or self.slots(available) <= self.sharing.most_unbroken_h * SLOTS_PER_HOUR
 
     @property
     def ends_window(self) -> bool:
@@ -112,6 +110,7 @@ def with_conditions(links: Sequence[Link], air: FloorAir, catalog: Catalog) -> t
     """Return the links with what each asks of the air and how each coat sets; equal ones share their look-up tables."""
     known: dict[tuple[str | None, bool], Conditions] = {}
     settings: dict[str, Setting] = {}
+    sharing = Sharing(limit(catalog, "share-out-hours"), limit(catalog, "unbroken-hours"))
     made = []
     coated = False
     for link in links:
@@ -120,7 +119,8 @@ def with_conditions(links: Sequence[Link], air: FloorAir, catalog: Catalog) -> t
             known[key] = conditions_for(link.coat, air, catalog, on_bare_slab=key[1])
         if link.coat is not None and link.coat.id not in settings:
             settings[link.coat.id] = Setting(link.coat, air.slab_f)
-        made.append(replace(link, conditions=known[key], setting=settings[link.coat.id] if link.coat else None))
+        setting = settings[link.coat.id] if link.coat else None
+        made.append(replace(link, conditions=known[key], setting=setting, sharing=sharing))
         coated = coated or link.coat is not None
     return tuple(made)
 

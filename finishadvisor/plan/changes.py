@@ -6,16 +6,15 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from finishadvisor.catalog.models import Catalog, Material
-from finishadvisor.formulas.air import HIGHEST_AIR_F, dew_point_f, rh_of_dew_point_pct
+from finishadvisor.formulas.air import HIGHEST_AIR_F, LOWEST_AIR_F, dew_point_f, rh_of_dew_point_pct
 from finishadvisor.plan.chain import Link, with_conditions
 from finishadvisor.plan.clock import WEEKDAYS, Clock
-from finishadvisor.plan.placing import Calendar
-from finishadvisor.plan.search import MOST_IN_TEAM, FloorSearch
+from finishadvisor.plan.screening import fits_with_screening
 from finishadvisor.plan.slab import FloorAir, Site, floor_air
 from finishadvisor.plan.weather import Weather
+from finishadvisor.records.works import FloorWorks
+from finishadvisor.works.limits import limit
 
-_HEATS_F: Final = (5.0, 10.0, 15.0, 20.0, 30.0)
-_DRIED_TO_PCT: Final = 50.0
 _MOST_TOLD: Final = 3
 
 
@@ -24,6 +23,7 @@ class Stuck:
     """A floor on which nothing fits, with what was tried."""
 
     site: Site
+    works: FloorWorks
     chain: tuple[Link, ...]
     air: FloorAir
     weather: Weather | None
@@ -33,8 +33,8 @@ class Stuck:
 def nearest_changes(stuck: Stuck) -> tuple[str, ...]:
     """Return up to three single changes, from the easiest, each of which would let the floor fit on a free calendar."""
     said: list[str] = []
-    for words, fits in _tries(stuck):
-        if fits:
+    for words, helps in _tries(stuck):
+        if helps:
             said.append(words)
         if len(said) == _MOST_TOLD:
             break
@@ -42,30 +42,54 @@ def nearest_changes(stuck: Stuck) -> tuple[str, ...]:
 
 
 def _tries(stuck: Stuck) -> Iterable[tuple[str, bool]]:
-    clock, site = stuck.site.clock, stuck.site
+    site = stuck.site
     if any(stuck.air.direct_sun):
         shaded = floor_air(replace(site, facts={**site.facts, "sun": "none"}), stuck.weather)
         yield "shade over the floor (a canopy or tent)", _fits(stuck, air=shaded)
-    late = datetime.time(int(site.catalog.limits["evening-end-hour"].value))
-    if clock.workday.end < late:
-        evening = replace(clock, workday=clock.workday.model_copy(update={"end": late}))
-        yield f"work in the evening, until {late:%H:%M}", _fits(stuck, clock=evening)
-    every_day = replace(clock, workday=clock.workday.model_copy(update={"days": WEEKDAYS}))
-    yield "work on every day of the week", _fits(stuck, clock=every_day)
+    yield from _other_hours(stuck)
     if any(stuck.air.rain):
         dry = replace(stuck.air, rain=(False,) * len(stuck.air.rain), hours_since_rain=(1e6,) * len(stuck.air.rain))
         yield "a rain-tight tent over the floor", _fits(stuck, air=dry)
     if site.place != "outdoors":
-        yield f"a dehumidifier that holds {_DRIED_TO_PCT:g} %", _fits(stuck, air=_dried(stuck.air))
-    where = "the floor in a heated tent" if site.place == "outdoors" else "the room and the slab"
-    for heat_f in _HEATS_F:
+        dried_pct = limit(site.catalog, "dried-to-pct")
+        yield f"a dehumidifier that holds {dried_pct:g} %", _fits(stuck, air=_dried(stuck.air, dried_pct))
+    yield from _other_temperatures(stuck)
+    most = int(limit(site.catalog, "most-in-team"))
+    if stuck.crew < most:
+        more = min(2 * stuck.crew, most)
+        yield f"a crew of {more}", _fits(stuck, crew=more)
+    yield from _other_materials(stuck)
+
+
+def _other_hours(stuck: Stuck) -> Iterable[tuple[str, bool]]:
+    clock, catalog = stuck.site.clock, stuck.site.catalog
+    early, late = (datetime.time(int(limit(catalog, id_))) for id_ in ("morning-start-hour", "evening-end-hour"))
+
+    def with_workday(**changes: object) -> Clock:
+        return replace(clock, workday=clock.workday.model_copy(update=changes))
+
+    if clock.workday.start > early:
+        yield f"work from {early:%H:%M} on", _fits(stuck, clock=with_workday(start=early))
+    if clock.workday.end < late:
+        yield f"work in the evening, until {late:%H:%M}", _fits(stuck, clock=with_workday(end=late))
+    yield "work on every day of the week", _fits(stuck, clock=with_workday(days=WEEKDAYS))
+
+
+def _other_temperatures(stuck: Stuck) -> Iterable[tuple[str, bool]]:
+    """Try the floor warmer, and a room cooler, each by the least step that lets it fit."""
+    catalog, outdoors = stuck.site.catalog, stuck.site.place == "outdoors"
+    step_f = limit(catalog, "heat-step-f")
+    warmer = [step_f * number for number in range(1, int(limit(catalog, "most-heat-f") / step_f) + 1)]
+    cooler = [step_f * number for number in range(1, int(limit(catalog, "most-cooling-f") / step_f) + 1)]
+    where = "the floor in a heated tent" if outdoors else "the room and the slab"
+    for heat_f in warmer:
         if _fits(stuck, air=_heated(stuck.air, heat_f)):
             yield f"{where} {heat_f:g} °F warmer, by vented heat", True
             break
-    if stuck.crew < MOST_IN_TEAM:
-        more = min(2 * stuck.crew, MOST_IN_TEAM)
-        yield f"a crew of {more}", _fits(stuck, crew=more)
-    yield from _other_materials(stuck)
+    for cooling_f in () if outdoors else cooler:
+        if _fits(stuck, air=_cooled(stuck.air, cooling_f)):
+            yield f"the room and the slab {cooling_f:g} °F cooler, by air conditioning from some days before", True
+            break
 
 
 def _fits(
@@ -77,9 +101,8 @@ def _fits(
     chain: Sequence[Link] | None = None,
 ) -> bool:
     links = with_conditions(chain or stuck.chain, air or stuck.air, stuck.site.catalog)
-    on = clock or stuck.site.clock
-    calendar = Calendar(on.stretches, on.longest_stretch)
-    return FloorSearch(links, calendar, crew or stuck.crew).run().feasible
+    site = replace(stuck.site, clock=clock) if clock else stuck.site
+    return fits_with_screening(links, site, stuck.works, air or stuck.air, crew or stuck.crew)
 
 
 def _heated(air: FloorAir, heat_f: float) -> FloorAir:
@@ -92,8 +115,15 @@ def _heated(air: FloorAir, heat_f: float) -> FloorAir:
     return replace(air, air_f=air_f, rh_pct=rh_pct, slab_f=tuple(value + heat_f for value in air.slab_f))
 
 
-def _dried(air: FloorAir) -> FloorAir:
-    rh_pct = tuple(min(value, _DRIED_TO_PCT) for value in air.rh_pct)
+def _cooled(air: FloorAir, cooling_f: float) -> FloorAir:
+    """Return the air cooled at the same relative humidity: air conditioning takes the water out. The slab follows."""
+    air_f = tuple(max(value - cooling_f, LOWEST_AIR_F) for value in air.air_f)
+    dew_f = tuple(dew_point_f(cool_f, max(1.0, rh)) for cool_f, rh in zip(air_f, air.rh_pct, strict=True))
+    return replace(air, air_f=air_f, dew_point_f=dew_f, slab_f=tuple(value - cooling_f for value in air.slab_f))
+
+
+def _dried(air: FloorAir, dried_pct: float) -> FloorAir:
+    rh_pct = tuple(min(value, dried_pct) for value in air.rh_pct)
     dew_f = tuple(dew_point_f(warm_f, max(1.0, rh)) for warm_f, rh in zip(air.air_f, rh_pct, strict=True))
     return replace(air, rh_pct=rh_pct, dew_point_f=dew_f)
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from finishadvisor.plan.weather import LONGEST_BRIDGE, Weather, WeatherRow
+from finishadvisor.plan.weather import Weather, WeatherRow
 
 State = Literal["known", "assumed", "missing"]
 
@@ -26,20 +26,22 @@ class Hour:
     cloud_share: float | None
 
 
-def hourly(weather: Weather, first: datetime.datetime, hours: int) -> tuple[Hour, ...] | None:
+def hourly(weather: Weather, first: datetime.datetime, hours: int, longest_gap_h: float) -> tuple[Hour, ...] | None:
     """Return the weather of each hour, None where the file does not reach past the first.
 
     Args:
         weather: rows in order of time.
         first: aware start of the first hour.
         hours: how many.
+        longest_gap_h: a gap between rows up to this long is bridged by a straight line; in a longer one the weather
+            stays unknown, and nothing is laid in it [h].
     """
     times = [(row.time - first) / datetime.timedelta(hours=1) for row in weather.rows]
     known_until = times[-1] + 1
     if known_until <= 0:
         return None
     last_known = min(hours, math.ceil(known_until))
-    course = [_hour(weather.rows, times, number) for number in range(last_known)]
+    course = [_hour(weather.rows, times, number, longest_gap_h) for number in range(last_known)]
     return tuple(course) + _mean_days(course, hours - last_known)
 
 
@@ -48,7 +50,7 @@ def hours_before(weather: Weather, first: datetime.datetime) -> int:
     return max(0, math.floor((first - weather.rows[0].time) / datetime.timedelta(hours=1)))
 
 
-def _hour(rows: Sequence[WeatherRow], times: Sequence[float], number: int) -> Hour:
+def _hour(rows: Sequence[WeatherRow], times: Sequence[float], number: int, longest_gap_h: float) -> Hour:
     begin, end = bisect.bisect_left(times, number), bisect.bisect_left(times, number + 1)
     if begin < end:
         return _averaged(rows[begin:end])
@@ -58,7 +60,7 @@ def _hour(rows: Sequence[WeatherRow], times: Sequence[float], number: int) -> Ho
         return _averaged(rows[-1:])
     before, after = rows[begin - 1], rows[begin]
     share = (number + 0.5 - times[begin - 1]) / (times[begin] - times[begin - 1])
-    bridged = after.time - before.time <= LONGEST_BRIDGE
+    bridged = times[begin] - times[begin - 1] <= longest_gap_h
     return Hour(
         state="known" if bridged else "missing",
         air_f=_between(before.air_f, after.air_f, share),

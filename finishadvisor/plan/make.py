@@ -1,7 +1,6 @@
 """The plan of the days: readiness, air, chain, search and steps put together for every floor of a job."""
 
 import datetime
-import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
@@ -10,20 +9,21 @@ from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.errors import JobError
 from finishadvisor.job.document import Floor, Job
 from finishadvisor.plan.blocked import air_hours, blocked_of
-from finishadvisor.plan.chain import Link, bound_coats, make_chain, screening_link, with_conditions
+from finishadvisor.plan.chain import Link, make_chain, with_conditions
 from finishadvisor.plan.changes import Stuck, nearest_changes
 from finishadvisor.plan.clock import Clock
 from finishadvisor.plan.done import from_where_it_stands
-from finishadvisor.plan.placing import Calendar
 from finishadvisor.plan.planned import PlannedFloor
 from finishadvisor.plan.readiness import Ready, readiness, with_readiness
-from finishadvisor.plan.search import FloorPlan, FloorSearch, plan_floors
+from finishadvisor.plan.screening import with_screening
+from finishadvisor.plan.search import plan_floors
 from finishadvisor.plan.service import back_in_service, inspect_days
 from finishadvisor.plan.slab import Facts, FloorAir, Site, floor_air
 from finishadvisor.plan.steps import steps_of
 from finishadvisor.plan.weather import Weather
 from finishadvisor.records.plan import Plan
 from finishadvisor.records.works import FloorWorks
+from finishadvisor.works.limits import limit
 
 
 @dataclass(frozen=True)
@@ -62,14 +62,15 @@ def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
         JobError: a floor of the works is not in the job.
     """
     prepared = _prepared(works, facts, job, catalog, weather, on)
-    chains = [_with_screening(floor, job.crew) for floor in prepared]
-    plans = plan_floors(chains, prepared[0].site.clock, job.crew) if prepared else ()
+    crew = min(job.crew, int(limit(catalog, "most-in-team")))
+    chains = [with_screening(floor.chain, floor.site, floor.works, floor.air, crew) for floor in prepared]
+    plans = plan_floors(chains, prepared[0].site.clock, crew) if prepared else ()
     floors = [
         PlannedFloor(floor.site, floor.works, floor.finish, floor.air, floor.ready, plan)
         for floor, plan in zip(prepared, plans, strict=True)
     ]
     changes = {
-        planned.works.floor: _changes(floor, chain, weather, job.crew)
+        planned.works.floor: _changes(floor, chain, weather, crew)
         for floor, chain, planned in zip(prepared, chains, floors, strict=True)
         if not planned.plan.feasible
     }
@@ -136,39 +137,8 @@ def _days(works: Sequence[FloorWorks], readies: Sequence[Ready], catalog: Catalo
     waits = [item.wait_hours.expected for made in works for task in made.tasks
              if task.certain and (item := catalog.work_items[task.work_item]).wait_hours]  # fmt: skip
     hours = sum(task.crew_hours.expected for made in works for task in made.tasks if task.certain)
-    return max(0, to_gate) + int(sum(waits) / 24 + hours / 4) + int(catalog.limits["search-days"].value)
-
-
-def _with_screening(floor: _Prepared, crew: int) -> tuple[Link, ...]:
-    """Return the chain, with as few screenings as let it fit where the windows alone cannot be kept."""
-    calendar = Calendar(floor.site.clock.stretches, floor.site.clock.longest_stretch)
-    if _alone(floor.chain, calendar, crew).feasible:
-        return floor.chain
-    late_coats = [upper for _, upper in bound_coats(floor.chain)]
-    for count in range(1, len(late_coats) + 1):
-        tried = []
-        for chosen in itertools.combinations(late_coats, count):
-            chain = _screened(floor, chosen)
-            plan = _alone(chain, calendar, crew)
-            if plan.feasible:
-                tried.append((plan.end, chosen, chain))
-        if tried:
-            return min(tried, key=lambda found: found[:2])[2]
-    return floor.chain
-
-
-def _alone(chain: Sequence[Link], calendar: Calendar, crew: int) -> FloorPlan:
-    return FloorSearch(chain, calendar, crew).run()
-
-
-def _screened(floor: _Prepared, before: Sequence[int]) -> tuple[Link, ...]:
-    links: list[Link] = []
-    for number, link in enumerate(floor.chain):
-        if number in before:
-            links.append(screening_link(link, floor.works, floor.site.catalog))
-        links.append(link)
-    return with_conditions(links, floor.air, floor.site.catalog)
+    return max(0, to_gate) + int(sum(waits) / 24 + hours / 4) + int(limit(catalog, "search-days"))
 
 
 def _changes(floor: _Prepared, chain: tuple[Link, ...], weather: Weather | None, crew: int) -> tuple[str, ...]:
-    return nearest_changes(Stuck(floor.site, chain, floor.air, weather, crew))
+    return nearest_changes(Stuck(floor.site, floor.works, chain, floor.air, weather, crew))

@@ -9,12 +9,12 @@ from finishadvisor.formulas.drying import Underneath, drying_band, drying_since
 from finishadvisor.formulas.drying_trend import DryingTrend, rh_trend
 from finishadvisor.job.document import Reading
 from finishadvisor.job.readings import sort_readings, worst_reading
-from finishadvisor.plan.slab import Facts, Site
+from finishadvisor.plan.slab import Site, thickness_in
 from finishadvisor.rules.conditions import facts_in
 from finishadvisor.rules.evaluate import Subject, try_rules
+from finishadvisor.works.limits import limit
 
 RH_FACT: Final = "slab_rh_pct"
-_END_RH_IF_UNKNOWN_PCT: Final = 50.0
 
 
 def moisture_day(
@@ -52,7 +52,7 @@ def _band(site: Site, on: datetime.date) -> tuple[datetime.date | None, str]:
     under: Underneath = "unknown" if retarder is None else "retarder" if retarder else "open-to-vapor"
     ratio = facts.get("water_cement_ratio")
     usable = isinstance(ratio, int | float) and 0.30 <= ratio <= 0.80
-    band = drying_band(thickness_in(facts), 1, float(ratio) if usable and ratio is not None else None, under)
+    band = drying_band(drying_thickness_in(site), 1, float(ratio) if usable and ratio is not None else None, under)
     since = drying_since(floor.pour.date, None, wetting)
     first, slow = band.dates(since)
     if first <= on:
@@ -65,10 +65,9 @@ def _band(site: Site, on: datetime.date) -> tuple[datetime.date | None, str]:
     )
 
 
-def thickness_in(facts: Facts) -> float:
-    """Return the slab's thickness inside the range of the drying rules [in]; 4 where nobody knows."""
-    thickness = facts.get("thickness_in")
-    return min(max(float(thickness), 2.0), 12.0) if isinstance(thickness, int | float) else 4.0
+def drying_thickness_in(site: Site) -> float:
+    """Return the slab's thickness inside the range of the drying rules [in]."""
+    return min(max(thickness_in(site), 2.0), 12.0)
 
 
 def _rh_limit_pct(site: Site, subject: Subject, rules: Sequence[Rule]) -> float | None:
@@ -91,7 +90,7 @@ def _trend(site: Site, limit_pct: float, on: datetime.date) -> DryingTrend | Non
     series = [r for r in sort_readings(site.floor, on).valid if r.kind == "slab-rh" and r.place == worst.place]
     by_day: dict[datetime.date, Reading] = {reading.date: reading for reading in series}
     room = site.floor.room
-    end_pct = min(room.rh_pct if room else _END_RH_IF_UNKNOWN_PCT, limit_pct - 5)
+    end_pct = min(room.rh_pct if room else limit(site.catalog, "assumed-air-rh-pct"), limit_pct - 5)
     usable = [reading for reading in by_day.values() if end_pct + 1 <= float(reading.value) <= 100]
     if len(usable) < 2:
         return None

@@ -27,7 +27,7 @@ def notes_of(floor: PlannedFloor, placed: Placed, job: Job) -> tuple[str, ...]:
         notes.append(f"Not before {_day(floor, link.not_before_slot)}: {link.not_before_why}.")
     if link.item.hold_point:
         notes.append("Hold point: go on only when this is done and right.")
-    notes += test_notes(link, floor.site.floor, floor.site.facts)
+    notes += test_notes(link, floor.site)
     if link.inserted and link.coat is None:
         notes.append(f"{link.task.why}; the plan added it, the order does not hold it.")
     if link.item.id == JOINT_FILLING and floor.plan.placed[-1] == placed and link.not_before_slot > 0:

@@ -12,9 +12,9 @@ from typing import Final
 
 from finishadvisor.catalog.models import Catalog, Fact, Finish, Rule
 from finishadvisor.formulas.slab_tests import COUNT_RULES, f2170_depth_in
-from finishadvisor.job.document import Floor
-from finishadvisor.plan.chain import CUT, Link
-from finishadvisor.plan.moisture import RH_FACT, moisture_day, thickness_in
+from finishadvisor.plan.chain import Link
+from finishadvisor.plan.moisture import RH_FACT, drying_thickness_in, moisture_day
+from finishadvisor.plan.phases import CUT
 from finishadvisor.plan.slab import Facts, Site
 from finishadvisor.records.base import SourceNote
 from finishadvisor.records.finding import Finding
@@ -200,11 +200,11 @@ def rh_test_link(works: FloorWorks, catalog: Catalog) -> Link:
     return Link(task, item, None, inserted=True)
 
 
-def test_notes(link: Link, floor: Floor, facts: Facts) -> tuple[str, ...]:
+def test_notes(link: Link, site: Site) -> tuple[str, ...]:
     """Return how many, how deep and how long, for a test of slab RH."""
     if link.item.id != RH_TEST:
         return ()
-    depth_in = f2170_depth_in(thickness_in(facts), 1)
+    depth_in = f2170_depth_in(drying_thickness_in(site), 1)
     probe = f"{link.task.quantity:.0f} holes, {depth_in:.1f} in deep; slab and air at service conditions 48 h before"
     wait = link.item.wait_hours
-    return (f"{floor.name}: {probe}" + (f"; read after {wait.expected:g} h" if wait else "") + ".",)
+    return (f"{site.floor.name}: {probe}" + (f"; read after {wait.expected:g} h" if wait else "") + ".",)

@@ -7,8 +7,8 @@ screening is inserted only where no plan within the search keeps all windows.
 
 Heuristic: the crew works as one team on one task at a time; several floors are planned one behind the other, later ones
 in the gaps that earlier ones leave, in every order up to four floors and in rotation beyond; a coat longer than the
-longest workday is laid in equal parts that end at joints. A smaller team than the crew is tried too, up to twelve, and
-wins where it ends earlier, so that more crew never ends later.
+longest workday is laid in equal parts that end at joints. A smaller team than the crew is tried too and wins where it
+ends earlier, so that more crew never ends later.
 """
 
 import itertools
@@ -17,8 +17,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from finishadvisor.plan.chain import BEFORE_COATS, FIND_OUT, SITE, Link, bound_coats, event_before
+from finishadvisor.plan.chain import Link, bound_coats, event_before
 from finishadvisor.plan.clock import Clock
+from finishadvisor.plan.phases import BEFORE_COATS, FIND_OUT, SITE
 from finishadvisor.plan.placing import (
     ROUNDING,
     Calendar,
@@ -29,8 +30,6 @@ from finishadvisor.plan.placing import (
     lay_slots,
 )
 
-MOST_IN_TEAM: Final = 12
-"""More on one floor are in each other's way: our choice."""
 _MOST_ORDERED_FLOORS: Final = 4
 _NEVER: Final = 10**9
 """A slot behind every plan."""
@@ -244,12 +243,18 @@ def plan_floors(chains: Sequence[Sequence[Link]], clock: Clock, crew: int) -> tu
     """
     calendar = Calendar(clock.stretches, clock.longest_stretch)
     best: tuple[FloorPlan, ...] | None = None
-    for team in range(min(crew, MOST_IN_TEAM), 0, -1):
+    for team in range(crew, 0, -1):
         for order in _orders(len(chains)):
             plans = _in_order(chains, order, calendar, team)
             if best is None or _cost(plans) < _cost(best):
                 best = plans
     return best or ()
+
+
+def fits(chain: Sequence[Link], clock: Clock, crew: int) -> bool:
+    """Return whether a floor by itself finds its place with the crew or a smaller team."""
+    calendar = Calendar(clock.stretches, clock.longest_stretch)
+    return any(FloorSearch(chain, calendar, team).run().feasible for team in range(crew, 0, -1))
 
 
 def _orders(floors: int) -> Iterable[tuple[int, ...]]:

@@ -2,13 +2,11 @@
 
 import calendar
 import datetime
-from typing import Final
 
 from finishadvisor.plan.planned import PlannedFloor
 from finishadvisor.plan.setting import Event
 from finishadvisor.records.plan import BackInService
-
-_INSPECTIONS: Final = 4
+from finishadvisor.works.limits import limit
 
 
 def back_in_service(floor: PlannedFloor) -> BackInService:
@@ -50,7 +48,8 @@ def inspect_days(floor: PlannedFloor) -> tuple[datetime.date, ...]:
         return ()
     done = floor.site.clock.moment(floor.plan.end).date()
     every = max(1, round(floor.finish.upkeep.inspect_months))
-    return tuple(months_later(done, every * number) for number in range(1, _INSPECTIONS + 1))
+    listed = int(limit(floor.site.catalog, "inspections-listed"))
+    return tuple(months_later(done, every * number) for number in range(1, listed + 1))
 
 
 def months_later(day: datetime.date, months: int) -> datetime.date:

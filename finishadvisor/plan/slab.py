@@ -29,18 +29,11 @@ from finishadvisor.plan.hourly import Hour, State, hourly, hours_before
 from finishadvisor.plan.sky import place_of_zone, sun_altitudes_deg
 from finishadvisor.plan.weather import Weather
 from finishadvisor.records.finding import FactValue
+from finishadvisor.works.limits import limit
 
 Facts = Mapping[str, FactValue | None]
 
 
-ASSUMED_RH_PCT: Final = 50.0
-"""Middling air of a heated house: what the plan takes, and says, where nothing is known. Our choice."""
-
-_ABSORPTANCE: Final = {"near-black": 0.92, "dark": 0.85, "medium": 0.7, "pale": 0.5}
-_ABSORPTANCE_IF_UNKNOWN: Final = 0.65
-_SUN_SHARE: Final = {"none": 0.0, "part": 0.5, "full": 1.0}
-_THICKNESS_IF_UNKNOWN_IN: Final = 4.0
-_LOW_SUN_DEG: Final = 3.0
 _LONGEST_SPIN_UP_H: Final = 72
 
 
@@ -109,15 +102,15 @@ def _without_weather(site: Site, *, ended: bool) -> FloorAir:
         read = (float(air.value), float(rh.value), float((slab or air).value))
         said = f"the air stays as read on {air.date.isoformat()}, {read[0]:g} °F and {read[1]:g} %."
         return _steady(site, read, (f"{floor.name}: {said}",))
-    assumed_f = site.catalog.limits["room-temperature-f"].value
-    steady = f"a steady {assumed_f:g} °F and {ASSUMED_RH_PCT:g} % are assumed"
+    assumed_f, assumed_pct = (limit(site.catalog, id_) for id_ in ("room-temperature-f", "assumed-air-rh-pct"))
+    steady = f"a steady {assumed_f:g} °F and {assumed_pct:g} % are assumed"
     if ended:
         said = f"the weather file ends before {day.isoformat()}; {steady}. Save a new forecast and plan again."
     elif site.place == "indoors":
         said = f"nothing is known of the room's air; {steady}. Give the floor a room, or read air and slab."
     else:
         said = f"it lies outdoors, so a forecast is needed (--weather FILE); until then {steady}, without rain or sun."
-    return _steady(site, (assumed_f, ASSUMED_RH_PCT, assumed_f), (f"{floor.name}: {said}",), "assumed")
+    return _steady(site, (assumed_f, assumed_pct, assumed_f), (f"{floor.name}: {said}",), "assumed")
 
 
 def _steady(
@@ -148,20 +141,21 @@ def _dew_point_f(air_f: float, rh_pct: float) -> float:
 
 def _from_weather(site: Site, weather: Weather) -> FloorAir | None:
     """Return the conditions of a weather file, None where it ends before the plan begins."""
-    clock, place, limits = site.clock, site.place, site.catalog.limits
-    if hourly(weather, clock.start, 1) is None:
+    clock, place, catalog = site.clock, site.place, site.catalog
+    gap_h = limit(catalog, "weather-gap-h")
+    if hourly(weather, clock.start, 1, gap_h) is None:
         return None
     lead = min(hours_before(weather, clock.start), _LONGEST_SPIN_UP_H)
     first = clock.start - datetime.timedelta(hours=lead)
-    course = hourly(weather, first, clock.hours + lead) or ()
+    course = hourly(weather, first, clock.hours + lead, gap_h) or ()
     latitude, longitude = weather.latitude_deg, weather.longitude_deg
     said = [f"{site.floor.name}: {line}" for line in weather.missing]
     if latitude is None and place != "indoors":
         latitude, longitude = place_of_zone(clock.zone.key) or (None, None)
         said.append(f"{site.floor.name}: the sun is reckoned for the city of the time zone {clock.zone.key}.")
     altitudes = sun_altitudes_deg(first.astimezone(clock.zone), len(course), latitude, longitude)
-    rain_chance = limits["rain-chance-pct"].value
-    overcast = limits["overcast-share"].value
+    rain_chance, overcast = limit(catalog, "rain-chance-pct"), limit(catalog, "overcast-share")
+    low_sun_deg = limit(catalog, "low-sun-deg")
     exposed = place != "indoors" and site.facts.get("sun") in {"full", None}
     kept = slice(lead, None)
     rained = tuple(place == "outdoors" and (h.rain_in > 0 or h.rain_chance_pct >= rain_chance) for h in course)
@@ -176,7 +170,7 @@ def _from_weather(site: Site, weather: Weather) -> FloorAir | None:
         rain=rained[kept],
         hours_since_rain=_hours_since(rained)[kept],
         direct_sun=tuple(
-            exposed and height > _LOW_SUN_DEG and (hour.cloud_share or 0.0) < overcast
+            exposed and height > low_sun_deg and (hour.cloud_share or 0.0) < overcast
             for hour, height in zip(course[kept], altitudes[kept], strict=True)
         ),
         wind_mph=tuple(hour.wind_mph for hour in course[kept]),
@@ -195,10 +189,8 @@ def _hours_since(rained: Sequence[bool]) -> tuple[float, ...]:
 def _slab_course(site: Site, course: Sequence[Hour], altitudes_deg: Sequence[float]) -> tuple[float, ...]:
     """Return the slab's temperature by hour [°F]: measured where the file has it, the model in between."""
     around = _around_f(site, course, altitudes_deg)
-    thickness = site.facts.get("thickness_in")
-    thickness_in = float(thickness) if isinstance(thickness, int | float) else _THICKNESS_IF_UNKNOWN_IN
     film = INDOOR_FILM_BTU_PER_H_FT2_F if site.place == "indoors" else OUTDOOR_FILM_BTU_PER_H_FT2_F
-    lag_h = slab_lag_h(min(max(thickness_in, 2.0), 24.0), film)
+    lag_h = slab_lag_h(min(max(thickness_in(site), 2.0), 24.0), film)
     reading = latest_reading(site.floor, "slab-temperature", site.clock.first_day)
     fresh = reading is not None and (site.clock.first_day - reading.date).days <= 1
     mean_f = sum(around[:24]) / len(around[:24])
@@ -217,12 +209,24 @@ def _slab_course(site: Site, course: Sequence[Hour], altitudes_deg: Sequence[flo
     return tuple(slab)
 
 
+def thickness_in(site: Site) -> float:
+    """Return the slab's thickness [in], the usual one where nobody knows."""
+    stated = site.facts.get("thickness_in")
+    return float(stated) if isinstance(stated, int | float) else limit(site.catalog, "slab-thickness-unknown-in")
+
+
+def _sun_share(site: Site) -> float:
+    """Return how much of the day's sun falls on the floor; where nobody said, all of it outdoors and else none."""
+    sun = site.facts.get("sun") or ("full" if site.place == "outdoors" else "none")
+    return limit(site.catalog, "sun-share-part") if sun == "part" else float(sun == "full")
+
+
 def _around_f(site: Site, course: Sequence[Hour], altitudes_deg: Sequence[float]) -> tuple[float, ...]:
     """Return the temperature that the slab tends to in each hour [°F]."""
     if site.place == "indoors":
         return tuple(hour.air_f for hour in course)
-    sun_share = _SUN_SHARE.get(str(site.facts.get("sun")), 1.0 if site.place == "outdoors" else 0.0)
-    absorptance = _ABSORPTANCE.get(str(site.facts.get("color_depth")), _ABSORPTANCE_IF_UNKNOWN)
+    sun_share = _sun_share(site)
+    absorptance = limit(site.catalog, f"absorptance-{site.facts.get('color_depth') or 'unknown'}")
     around = []
     for hour, height in zip(course, altitudes_deg, strict=True):
         cloud = hour.cloud_share or 0.0

@@ -12,8 +12,6 @@ from finishadvisor.formulas.air import HIGHEST_AIR_F, LOWEST_AIR_F
 
 MOST_BYTES = 20_000_000
 MOST_ROWS = 20_000
-LONGEST_BRIDGE = datetime.timedelta(hours=3)
-"""A gap up to this long is bridged by a straight line; a longer one stays unknown, and nothing is laid in it."""
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ import itertools
 import json
 import math
 import random
+import re
 from pathlib import Path
 
 import jsonschema
@@ -139,6 +140,33 @@ def test_a_damp_room_fits_with_a_dehumidifier():
     plan = plan_for(job=a_job(damp))
     assert not plan.feasible
     assert "a dehumidifier" in plan.changes[0]
+
+
+def test_a_hot_room_fits_when_it_is_cooled_and_not_when_it_is_heated():
+    hot = {"room": {"air": 99, "rh_pct": 40, "slab": 99}}
+    plan = plan_for(job=a_job(hot))
+    assert not plan.feasible
+    assert any("cooler, by air conditioning" in words for words in plan.changes)
+    assert not any("warmer" in words for words in plan.changes)
+    step_f = shipped().limits["heat-step-f"].value
+    (cooler,) = (words for words in plan.changes if "cooler" in words)
+    needed_f = float(re.search(r"slab (\d+) °F cooler", cooler)[1])
+    assert plan_for(job=a_job({"room": {"air": 99 - needed_f, "rh_pct": 40, "slab": 99 - needed_f}})).feasible
+    less_f = needed_f - step_f
+    assert not plan_for(job=a_job({"room": {"air": 99 - less_f, "rh_pct": 40, "slab": 99 - less_f}})).feasible
+
+
+def test_an_earlier_start_is_tried_where_only_the_early_hours_would_fit():
+    june = datetime.date(2026, 6, 15)
+    rows = [
+        dataclasses.replace(row, air_f=70.0 if (number % 24) < 7 else 105.0)
+        for number, row in enumerate(two_weeks(june).rows)
+    ]
+    hot = two_weeks(june).__class__(tuple(rows), ())
+    plan = plan_for("repellent", job=a_job({"room": None}, workday={"start": "09:00"}), weather=hot, on=june,
+                    place="outdoors", sun="none")  # fmt: skip
+    assert not plan.feasible
+    assert any("work from 05:00 on" in words for words in plan.changes)
 
 
 def test_rain_puts_a_coat_outdoors_off():

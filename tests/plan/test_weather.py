@@ -167,7 +167,7 @@ START = datetime.datetime(2026, 9, 21, 12, tzinfo=datetime.UTC)
 
 def on_hours(tmp_path, *rows, hours=6):
     text = "\n".join(f"{START + datetime.timedelta(hours=at):%Y-%m-%dT%H:%MZ},{air},{rh}" for at, air, rh in rows)
-    return hourly(read(tmp_path, f"{HEAD}\n{text}"), START, hours)
+    return hourly(read(tmp_path, f"{HEAD}\n{text}"), START, hours, longest_gap_h=3)
 
 
 def test_several_rows_in_an_hour_are_averaged_and_three_hours_bridged(tmp_path):
