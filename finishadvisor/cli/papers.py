@@ -14,8 +14,11 @@ from finishadvisor.cli.options import day_or_today, job_argument, on_option
     "--out", "out", type=click.Path(file_okay=False, path_type=Path), help="Folder; JOB/papers when left out."
 )
 @click.option("--weather", "weather_path", type=click.Path(path_type=Path), help="Hourly weather for the plan.")
+@click.option("--only", metavar="NAME", multiple=True, help="Only the file of this name; may be given several times.")
 @on_option
-def command(job: Path, out: Path | None, weather_path: Path | None, on: datetime.date | None) -> None:
+def command(
+    job: Path, out: Path | None, weather_path: Path | None, only: tuple[str, ...], on: datetime.date | None
+) -> None:
     """Make every paper, picture, table and JSON file of JOB."""
     from finishadvisor.papers.make import make_papers
     from finishadvisor.whole_job.work_through import work_through
@@ -27,6 +30,6 @@ def command(job: Path, out: Path | None, weather_path: Path | None, on: datetime
         measure_photos=True,
         progress=lambda line: click.echo(line, err=True),
     )
-    written = make_papers(whole, out or whole.folder / "papers", lambda line: click.echo(line, err=True))
+    written = make_papers(whole, out or whole.folder / "papers", lambda line: click.echo(line, err=True), only)
     for path in written:
         click.echo(str(path))

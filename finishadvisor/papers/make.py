@@ -1,7 +1,7 @@
 """Every paper, picture, table and JSON file of a job, written into one folder; each can be made alone."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -37,13 +37,24 @@ class Paper:
     make: Callable[[], bytes]
 
 
-def make_papers(whole: WholeJob, out: Path, progress: Callable[[str], None]) -> list[Path]:
-    """Write everything into `out`, each file in one piece, and return the paths in the order written."""
-    out.mkdir(parents=True, exist_ok=True)
+def make_papers(whole: WholeJob, out: Path, progress: Callable[[str], None], only: Sequence[str] = ()) -> list[Path]:
+    """Write files into `out`, each in one piece, and return the paths in the order written.
+
+    Args:
+        whole: the job worked through.
+        out: the folder; it is made where it is missing.
+        progress: is told each file in a short line.
+        only: names of the files to write; every file when empty.
+
+    Raises:
+        JobError: the job has no file of a name in `only`; nothing is written then.
+    """
     papers = list_papers(whole)
+    chosen = [_named(papers, name) for name in only] or papers
+    out.mkdir(parents=True, exist_ok=True)
     written = []
-    for number, paper in enumerate(papers, start=1):
-        progress(f"Writing {number} of {len(papers)}: {paper.name}")
+    for number, paper in enumerate(chosen, start=1):
+        progress(f"Writing {number} of {len(chosen)}: {paper.name}")
         write_whole(out / paper.name, paper.make())
         written.append(out / paper.name)
     return written
@@ -55,10 +66,19 @@ def make_paper(whole: WholeJob, name: str) -> bytes:
     Raises:
         JobError: the job has no such file.
     """
-    papers = {paper.name: paper for paper in list_papers(whole)}
-    if name not in papers:
-        raise JobError(f'There is no paper "{name}".{nearest_of(name, papers)}')
-    return papers[name].make()
+    return _named(list_papers(whole), name).make()
+
+
+def _named(papers: Sequence[Paper], name: str) -> Paper:
+    """Return the paper of a name.
+
+    Raises:
+        JobError: there is none.
+    """
+    by_name = {paper.name: paper for paper in papers}
+    if name not in by_name:
+        raise JobError(f'There is no paper "{name}" of this job.{nearest_of(name, by_name)}')
+    return by_name[name]
 
 
 def list_papers(whole: WholeJob) -> list[Paper]:

@@ -67,6 +67,18 @@ def test_each_can_be_made_alone(metric):
         make_paper(metric, "atelier-care-shet.pdf")
 
 
+def test_only_what_is_asked_for_is_written(metric, out):
+    written = make_papers(metric, out, lambda line: None, ["order-list.pdf", "plan.csv"])
+    assert [path.name for path in written] == ["order-list.pdf", "plan.csv"]
+    assert {path.name for path in out.iterdir()} == {"order-list.pdf", "plan.csv"}
+
+
+def test_nothing_is_written_where_a_name_is_wrong(metric, out):
+    with pytest.raises(JobError, match="There is no paper"):
+        make_papers(metric, out, lambda line: None, ["plan.csv", "plan.cvs"])
+    assert not out.exists()
+
+
 def test_the_same_job_makes_the_same_paper(metric):
     for name in ("atelier-job-sheet.pdf", "order-list.pdf", "atelier-plan.svg"):
         assert make_paper(metric, name) == make_paper(metric, name)
