@@ -15,9 +15,15 @@ from finishadvisor.cli.options import day_or_today, job_argument, on_option
 )
 @click.option("--weather", "weather_path", type=click.Path(path_type=Path), help="Hourly weather for the plan.")
 @click.option("--only", metavar="NAME", multiple=True, help="Only the file of this name; may be given several times.")
+@click.option("--map-for-client", is_flag=True, help="Put the shade map on the client sheets.")
 @on_option
 def command(
-    job: Path, out: Path | None, weather_path: Path | None, only: tuple[str, ...], on: datetime.date | None
+    job: Path,
+    out: Path | None,
+    weather_path: Path | None,
+    only: tuple[str, ...],
+    map_for_client: bool,
+    on: datetime.date | None,
 ) -> None:
     """Make every paper, picture, table and JSON file of JOB."""
     from finishadvisor.papers.make import make_papers
@@ -30,6 +36,12 @@ def command(
         measure_photos=True,
         progress=lambda line: click.echo(line, err=True),
     )
-    written = make_papers(whole, out or whole.folder / "papers", lambda line: click.echo(line, err=True), only)
+    written = make_papers(
+        whole,
+        out or whole.folder / "papers",
+        lambda line: click.echo(line, err=True),
+        only,
+        map_for_client=map_for_client,
+    )
     for path in written:
         click.echo(str(path))

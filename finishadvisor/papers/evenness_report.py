@@ -1,5 +1,6 @@
 """The evenness report of one floor: photos, shade maps, patches, likely causes, and how far to trust it all."""
 
+import datetime
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Final
@@ -66,7 +67,7 @@ def evenness_report(whole: WholeJob, outcome: FloorOutcome, sentences: Mapping[s
     if outcome.evenness is None:
         return None
     pictures: dict[str, bytes] = {}
-    blocks = [*_together(outcome, whole), *_causes(outcome, whole.catalog)]
+    blocks = [*_together(outcome, whole), *_over_time(outcome), *_causes(outcome, whole.catalog)]
     photos = {photo.file: photo for photo in outcome.floor.photos}
     measured = {each.evenness.photo: each for each in outcome.measurements}
     for number, evenness in enumerate(outcome.evenness.photos, start=1):
@@ -135,6 +136,33 @@ def _together(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
     if pour is not None:
         about = "about " if pour.about else ""
         yield quiet(f"Slab poured {about}{day_text(pour.date)}; report of {day_text(whole.on)}.")
+
+
+def _over_time(outcome: FloorOutcome) -> Iterator[Block]:
+    """Yield how the shade changed, where photos were taken on different days."""
+    if outcome.evenness is None:
+        return
+    measured = {photo.photo: photo for photo in outcome.evenness.photos if photo.share_over is not None}
+    days: dict[datetime.date, list[Evenness]] = {}
+    for photo in outcome.floor.photos:
+        if photo.taken is not None and photo.file in measured:
+            days.setdefault(photo.taken.date(), []).append(measured[photo.file])
+    if len(days) < 2:
+        return
+    poured = outcome.floor.pour.date if outcome.floor.pour else None
+    rows = [
+        (
+            day_text(day),
+            counted((day - poured).days, "day") if poured else "not known",
+            ", ".join(photo.photo for photo in photos),
+            percent_text(max(photo.share_over["3"] for photo in photos if photo.share_over)),
+            number_text(max(photo.p95_de00 or 0.0 for photo in photos)),
+        )
+        for day, photos in sorted(days.items())
+    ]
+    yield heading("Over time")
+    yield table(("Day", "Slab age", "Photos", "Over 3", "95 % within"), rows, "lrlrr", shares=(0, 0, 1))
+    yield quiet("The worst photo of each day. Only photos of the same part of the floor can be compared.")
 
 
 def _figures(evenness: Evenness) -> tuple[str, str, str, str]:

@@ -37,7 +37,14 @@ class Paper:
     make: Callable[[], bytes]
 
 
-def make_papers(whole: WholeJob, out: Path, progress: Callable[[str], None], only: Sequence[str] = ()) -> list[Path]:
+def make_papers(
+    whole: WholeJob,
+    out: Path,
+    progress: Callable[[str], None],
+    only: Sequence[str] = (),
+    *,
+    map_for_client: bool = False,
+) -> list[Path]:
     """Write files into `out`, each in one piece, and return the paths in the order written.
 
     Args:
@@ -45,11 +52,12 @@ def make_papers(whole: WholeJob, out: Path, progress: Callable[[str], None], onl
         out: the folder; it is made where it is missing.
         progress: is told each file in a short line.
         only: names of the files to write; every file when empty.
+        map_for_client: put the shade map on the client sheets.
 
     Raises:
         JobError: the job has no file of a name in `only`; nothing is written then.
     """
-    papers = list_papers(whole)
+    papers = list_papers(whole, map_for_client=map_for_client)
     chosen = [_named(papers, name) for name in only] or papers
     out.mkdir(parents=True, exist_ok=True)
     written = []
@@ -81,11 +89,16 @@ def _named(papers: Sequence[Paper], name: str) -> Paper:
     return by_name[name]
 
 
-def list_papers(whole: WholeJob) -> list[Paper]:
-    """Return every file of a job, none of them made yet: papers first, then tables and JSON."""
+def list_papers(whole: WholeJob, *, map_for_client: bool = False) -> list[Paper]:
+    """Return every file of a job, none of them made yet: papers first, then tables and JSON.
+
+    Args:
+        whole: the job worked through.
+        map_for_client: put the shade map on the client sheets, as the contractor wishes.
+    """
     papers: list[Paper] = []
     for outcome, stem in zip(whole.floors, file_stems(whole), strict=True):
-        papers += _floor_papers(whole, outcome, stem)
+        papers += _floor_papers(whole, outcome, stem, map_for_client=map_for_client)
     return [*papers, *_job_papers(whole), *_tables(whole)]
 
 
@@ -114,11 +127,11 @@ def file_stems(whole: WholeJob) -> list[str]:
 # --- a floor's files -------------------------------------------------------------------------------------------------
 
 
-def _floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str) -> Iterator[Paper]:
+def _floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str, *, map_for_client: bool) -> Iterator[Paper]:
     def paper(name: str, title: str, reader: Reader, make: Callable[[WholeJob, FloorOutcome], bytes]) -> Paper:
         return Paper(f"{stem}-{name}", f"{outcome.floor.name}: {title}", reader, partial(make, whole, outcome))
 
-    yield paper("client-sheet.pdf", "client sheet", "client", _client_sheet)
+    yield paper("client-sheet.pdf", "client sheet", "client", partial(_client_sheet, with_map=map_for_client))
     yield paper("all-finishes.pdf", "all finishes", "client", _all_finishes)
     if outcome.evenness is not None:
         yield paper("evenness-report.pdf", "evenness report", "contractor", _evenness_report)
@@ -139,10 +152,12 @@ def _floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str) -> Iterator
         yield paper("days.svg", "days", "crew", _days_figure)
 
 
-def _client_sheet(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+def _client_sheet(whole: WholeJob, outcome: FloorOutcome, *, with_map: bool) -> bytes:
     from finishadvisor.papers.client_sheet import client_sheet
 
-    return client_sheet(whole, outcome).pdf(paper_size(whole))
+    measured = [each for each in outcome.measurements if each.shade is not None]
+    shade_map = _shade_map(measured[0], whole.job.units) if with_map and measured else None
+    return client_sheet(whole, outcome, shade_map=shade_map).pdf(paper_size(whole))
 
 
 def _all_finishes(whole: WholeJob, outcome: FloorOutcome) -> bytes:

@@ -67,6 +67,14 @@ def test_each_can_be_made_alone(metric):
         make_paper(metric, "atelier-care-shet.pdf")
 
 
+def test_the_client_sees_the_shade_map_only_on_request(example):
+    sheets = [
+        next(paper for paper in papers if paper.name == "glaze-room-client-sheet.pdf").make()
+        for papers in (list_papers(example), list_papers(example, map_for_client=True))
+    ]
+    assert len(sheets[1]) > len(sheets[0]) + 100_000
+
+
 def test_only_what_is_asked_for_is_written(metric, out):
     written = make_papers(metric, out, lambda line: None, ["order-list.pdf", "plan.csv"])
     assert [path.name for path in written] == ["order-list.pdf", "plan.csv"]
