@@ -17,8 +17,8 @@ from finishadvisor.works.labor import crew_hours
 from finishadvisor.works.limits import limit
 
 SCREENING: Final = "screen-between-coats"
-COVERING: Final = frozenset({"protect-after"})
-"""Work that lays a cover on the finished floor: it waits until the coats may be covered."""
+COVERING: Final = "protect-after"
+"""Closes the finished floor off. Its cover may have to stay rolled up until long after the handover."""
 
 
 @dataclass(frozen=True)
@@ -126,9 +126,7 @@ def with_conditions(links: Sequence[Link], air: FloorAir, catalog: Catalog) -> t
 
 
 def event_before(link: Link) -> Event:
-    """Return which time of the coat below must be over before a task: recoat minimum, foot traffic, or cover."""
-    if link.item.id in COVERING:
-        return "cover_h"
+    """Return which time of the coat below must be over before a task: recoat minimum, or foot traffic."""
     return "foot_h" if link.item.phase >= AFTER or link.inserted else "recoat_min_h"
 
 

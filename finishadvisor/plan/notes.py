@@ -1,12 +1,16 @@
 """What a step bears beside its times: why not sooner, hold points, pot life, what is assumed, what it costs."""
 
+import datetime
 import math
 
 from finishadvisor.job.document import Job
+from finishadvisor.plan.chain import COVERING
 from finishadvisor.plan.clock import SLOTS_PER_HOUR
+from finishadvisor.plan.phases import AFTER
 from finishadvisor.plan.planned import PlannedFloor
 from finishadvisor.plan.readiness import JOINT_FILLING, test_notes
 from finishadvisor.plan.search import Placed
+from finishadvisor.plan.service import back_in_service
 from finishadvisor.plan.setting import line_of
 
 
@@ -34,11 +38,29 @@ def notes_of(floor: PlannedFloor, placed: Placed, job: Job) -> tuple[str, ...]:
         notes.append("Put behind the rest: before the coats the slab is too young to fill its joints.")
     if link.inserted and link.task.extent == "area":
         notes.append(_cost_note(floor, placed, job))
+    if link.item.phase > AFTER:
+        notes += _not_yet_notes(floor, placed)
     if link.item.wets_slab and floor.finish.film == "tight":
         notes.append("It wets the slab: older moisture readings no longer count, and drying starts again.")
     if link.coat is not None:
         notes += _coat_notes(floor, placed)
     return tuple(notes)
+
+
+def _not_yet_notes(floor: PlannedFloor, placed: Placed) -> list[str]:
+    """Return what the floor may not yet bear when it is closed off or handed over."""
+    back = back_in_service(floor)
+    now = floor.site.clock.moment(placed.end)
+    times = (("water", back.water), ("furniture", back.furniture), ("rugs and covers", back.cover),
+             ("vehicles", back.vehicle))  # fmt: skip
+    later = [f"{words} from {moment_words(when)}" for words, when in times if when is not None and when > now]
+    if not later:
+        return []
+    if placed.link.item.id == COVERING:
+        if back.cover is None or back.cover <= now:
+            return []
+        return [f"The cover stays rolled up until {moment_words(back.cover)}: leave it there with that day on it."]
+    return [f"Not yet at handover, and written on the care sheet: {', '.join(later)}."]
 
 
 def _cost_note(floor: PlannedFloor, placed: Placed, job: Job) -> str:
@@ -102,9 +124,13 @@ def _wet_note(floor: PlannedFloor, placed: Placed) -> str:
     return f"Pot life about {minutes:.0f} min at {warmest_f:.0f} °F: pour out at once. {said}"
 
 
-def _time(floor: PlannedFloor, slot: float) -> str:
-    moment = floor.site.clock.moment(slot)
+def moment_words(moment: datetime.datetime) -> str:
+    """Return a time as the plan's notes write it."""
     return f"{moment:%a} {moment.date().isoformat()} {moment:%H:%M}"
+
+
+def _time(floor: PlannedFloor, slot: float) -> str:
+    return moment_words(floor.site.clock.moment(slot))
 
 
 def _day(floor: PlannedFloor, slot: float) -> str:

@@ -43,10 +43,15 @@ def back_in_service(floor: PlannedFloor) -> BackInService:
 
 
 def inspect_days(floor: PlannedFloor) -> tuple[datetime.date, ...]:
-    """Return days on which to look whether water beads and whether it is dull; what is found decides, no date does."""
-    if not floor.plan.feasible or not floor.plan.placed:
+    """Return days on which to look whether water beads and whether it is dull; what is found decides, no date does.
+
+    They are counted from the last coat, or where there is none from the end of the work.
+    """
+    if not floor.plan.feasible or not (floor.plan.placed or floor.plan.laid):
         return ()
-    done = floor.site.clock.moment(floor.plan.end).date()
+    coats = [placed.end for placed in floor.plan.placed if placed.link.coat is not None]
+    laid = [floor.plan.laid.end] if floor.plan.laid else []
+    done = floor.site.clock.moment(max(coats or laid or [floor.plan.end])).date()
     every = max(1, round(floor.finish.upkeep.inspect_months))
     listed = int(limit(floor.site.catalog, "inspections-listed"))
     return tuple(months_later(done, every * number) for number in range(1, listed + 1))

@@ -219,9 +219,30 @@ def test_two_floors_share_one_crew():
     assert all(before[1] <= after[0] for before, after in itertools.pairwise(spans))
 
 
+def test_the_floor_is_handed_over_when_feet_may_come_with_what_it_does_not_bear_yet():
+    plan = plan_for()
+    back = plan.back_in_service["Shop"]
+    over = next(step for step in plan.steps if step.task_id == "hand-over")
+    assert back.foot <= over.start < back.foot + datetime.timedelta(days=4)
+    assert over.end < back.cover
+    said = " ".join(over.notes)
+    assert f"rugs and covers from {back.cover:%a} {back.cover:%Y-%m-%d %H:%M}" in said
+    assert f"vehicles from {back.vehicle:%a} {back.vehicle:%Y-%m-%d %H:%M}" in said
+    closed = next(step for step in plan.steps if step.task_id == "protect-after")
+    assert f"rolled up until {back.cover:%a} {back.cover:%Y-%m-%d %H:%M}" in " ".join(closed.notes)
+
+
+def test_what_the_floor_bears_already_at_handover_is_not_held_back():
+    plan = plan_for("repellent")
+    over = next(step for step in plan.steps if step.task_id == "hand-over")
+    back = plan.back_in_service["Shop"]
+    held = " ".join(over.notes)
+    assert ("rugs and covers from" in held) == (back.cover > over.end)
+
+
 def test_inspections_are_days_to_look_and_not_to_renew():
     plan = plan_for()
-    last = max(step.end for step in plan.steps).date()
+    last = coats(plan)[-1].end.date()
     months = shipped().finishes["epoxy-urethane-solid"].upkeep.inspect_months
     assert (plan.inspect["Shop"][0] - last).days == pytest.approx(30.4 * months, abs=3)
 
