@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from finishadvisor.errors import FinishAdvisorError
+from finishadvisor.errors import FinishAdvisorError, JobError
 from finishadvisor.web.forms import posted, uploaded
 from finishadvisor.web.guard import Guard
 from finishadvisor.web.jobs import NotListedError
@@ -109,7 +109,9 @@ def _refused(request: Request, error: Exception) -> Response:
 
 
 def _mistaken(request: Request, error: Exception) -> Response:
-    return page(request, "message.html", 400, title="This cannot be done as it stands", message=str(error))
+    mistakes = error.mistakes if isinstance(error, JobError) and len(error.mistakes) > 1 else ()
+    title = "This cannot be done as it stands"
+    return page(request, "message.html", 400, title=title, message=str(error), mistakes=mistakes)
 
 
 def _not_listed(request: Request, error: Exception) -> Response:

@@ -13,6 +13,7 @@ from finishadvisor.whole_job.saved import kept
 PAPER_KINDS: Final = {
     ".pdf": "application/pdf",
     ".png": "image/png",
+    ".svg": "image/svg+xml",
     ".csv": "text/csv; charset=utf-8",
     ".json": "application/json",
     ".ics": "text/calendar; charset=utf-8",

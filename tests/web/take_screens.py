@@ -5,6 +5,7 @@
 Without a folder they go to docs/screens.
 """
 
+import io
 import re
 import subprocess
 import sys
@@ -29,8 +30,9 @@ PAGES = {
     "days": f"{JOB}/days",
     "papers": f"{JOB}/papers",
 }
-TALLEST_PX = 1700
+TALLEST_PX = 1300
 """Long pages are cut here: the guide shows how a page begins."""
+COLORS = 48
 
 
 def make_jobs(folder: Path) -> None:
@@ -64,9 +66,17 @@ def take(address: str, browser_: Any, out: Path, dark: bool) -> None:
                 page.wait_for_selector("#marking[data-ready]")
             height = min(TALLEST_PX, page.evaluate("document.documentElement.scrollHeight"))
             page.set_viewport_size({**size, "height": max(size["height"], height)})
-            page.screenshot(path=out / f"{title}-{name}.jpg", type="jpeg", quality=62)
+            write_small(page.screenshot(), out / f"{title}-{name}.png")
             page.set_viewport_size(size)
         context.close()
+
+
+def write_small(screenshot: bytes, path: Path) -> None:
+    """Write a screenshot with a small palette: pages are mostly one color, and the repository stays small."""
+    from PIL import Image
+
+    picture = Image.open(io.BytesIO(screenshot)).convert("RGB")
+    picture.quantize(COLORS, dither=Image.Dither.NONE).save(path, optimize=True)
 
 
 def main(words: list[str]) -> None:

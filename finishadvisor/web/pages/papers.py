@@ -1,31 +1,48 @@
 """The papers of a job: made on demand, listed, handed out."""
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
+
 from starlette.requests import Request
 from starlette.responses import FileResponse, RedirectResponse, Response
 
 from finishadvisor.web.forms import Fields
 from finishadvisor.web.jobs import PAPER_KINDS, NotListedError, papers_of
 from finishadvisor.web.rendering import at, page
-from finishadvisor.web.site import job_at, site_of
+from finishadvisor.web.results import whole_job
+from finishadvisor.web.site import JobAt, Site, job_at, site_of
 
-GROUPS = (
-    ("To print and hand over", (".pdf",)),
-    ("Pictures", (".png",)),
-    ("For a calendar", (".ics",)),
-    ("Tables and data", (".csv", ".json")),
-)
+if TYPE_CHECKING:
+    from finishadvisor.papers.make import Paper
+
+READERS: Final = {
+    "client": "For the client",
+    "crew": "For the crew",
+    "supplier": "For the supplier",
+    "contractor": "For you alone",
+}
 
 
 def papers_page(request: Request) -> Response:
-    """List the papers that were made."""
-    here = job_at(request)
-    found = papers_of(here.folder)
-    groups = [
-        (title, [(name, path) for name, path in found.items() if path.suffix in endings]) for title, endings in GROUPS
-    ]
-    made = max((path.stat().st_mtime for path in found.values()), default=None)
-    old = made is not None and made < (here.folder / "job.toml").stat().st_mtime
-    return page(request, "papers.html", here=here, groups=[group for group in groups if group[1]], old=old)
+    """List the papers of the job by who reads them, those that were made with a link."""
+    site, here = site_of(request), job_at(request)
+    made = papers_of(here.folder)
+    listed = papers_that_can_be_made(site, here)
+    groups = [(title, [paper for paper in listed if paper.reader == reader]) for reader, title in READERS.items()]
+    known = {paper.name for paper in listed}
+    newest = max((path.stat().st_mtime for path in made.values()), default=None)
+    return page(
+        request, "papers.html", here=here, groups=[group for group in groups if group[1]], made=made,
+        others=[name for name in made if name not in known],
+        old=newest is not None and newest < (here.folder / "job.toml").stat().st_mtime,
+    )  # fmt: skip
+
+
+def papers_that_can_be_made(site: Site, here: JobAt) -> "Sequence[Paper]":
+    """Return every file that can be made of the job as it is now; none is made."""
+    from finishadvisor.papers.make import list_papers
+
+    return list_papers(whole_job(site, here, with_order=True, with_plan=True))
 
 
 def make(request: Request, _fields: Fields) -> Response:
