@@ -11,9 +11,8 @@ from finishadvisor.plan.phases import AFTER, CUT
 from finishadvisor.plan.setting import Event, Setting
 from finishadvisor.plan.slab import FloorAir
 from finishadvisor.plan.windows import Conditions, conditions_for
-from finishadvisor.records.base import SourceNote
 from finishadvisor.records.works import FloorWorks, Task
-from finishadvisor.works.labor import crew_hours
+from finishadvisor.works.added import added_task
 from finishadvisor.works.limits import limit
 
 SCREENING: Final = "screen-between-coats"
@@ -146,21 +145,6 @@ def bound_coats(links: Sequence[Link]) -> tuple[tuple[int, int], ...]:
 
 def screening_link(before: Link, works: FloorWorks, catalog: Catalog) -> Link:
     """Return a screening to go in front of a coat whose recoat window cannot be kept."""
-    item = catalog.work_items[SCREENING]
-    task = Task(
-        id=f"{SCREENING}-before-{before.task.id}",
-        work_item=SCREENING,
-        title=item.title,
-        layer=None,
-        coat=None,
-        extent="area",
-        quantity=works.area_ft2,
-        unit="ft²",
-        crew_hours=crew_hours(item, works.area_ft2),
-        materials=(),
-        certain=True,
-        why="The recoat window of the coat below cannot be kept",
-        rule=None,
-        source=SourceNote(id=item.source.id, clause=item.source.clause, from_memory=item.source.from_memory),
-    )
-    return Link(task, item, None, inserted=True)
+    why = "The recoat window of the coat below cannot be kept"
+    task = added_task(SCREENING, works, why, catalog, before=before.task.id)
+    return Link(task, catalog.work_items[SCREENING], None, inserted=True)

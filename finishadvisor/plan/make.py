@@ -21,7 +21,7 @@ from finishadvisor.plan.service import back_in_service, inspect_days
 from finishadvisor.plan.slab import Facts, FloorAir, Site, floor_air
 from finishadvisor.plan.steps import steps_of
 from finishadvisor.plan.weather import Weather
-from finishadvisor.records.plan import Plan
+from finishadvisor.records.plan import Added, Plan
 from finishadvisor.records.works import FloorWorks
 from finishadvisor.works.limits import limit
 
@@ -84,6 +84,7 @@ def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
         assumptions=tuple(said for floor in floors for said in floor.air.assumptions),
         changes=tuple(f"{name}: {words}" for name, tried in changes.items() for words in tried),
         inspect={floor.works.floor: inspect_days(floor) for floor in floors},
+        added={floor.works.floor: _added(chain) for floor, chain in zip(floors, chains, strict=True)},
         air={floor.works.floor: air_hours(floor) for floor in floors},
     )
 
@@ -138,6 +139,17 @@ def _days(works: Sequence[FloorWorks], readies: Sequence[Ready], catalog: Catalo
              if task.certain and (item := catalog.work_items[task.work_item]).wait_hours]  # fmt: skip
     hours = sum(task.crew_hours.expected for made in works for task in made.tasks if task.certain)
     return max(0, to_gate) + int(sum(waits) / 24 + hours / 4) + int(limit(catalog, "search-days"))
+
+
+def _added(chain: Sequence[Link]) -> tuple[Added, ...]:
+    """Return the tasks of a chain that are not part of the works, each with the task of the works that follows it."""
+    found, following = [], None
+    for link in reversed(chain):
+        if link.inserted:
+            found.append(Added(task=link.task, before=following))
+        else:
+            following = link.task.id
+    return tuple(reversed(found))
 
 
 def _changes(floor: _Prepared, chain: tuple[Link, ...], weather: Weather | None, crew: int) -> tuple[str, ...]:

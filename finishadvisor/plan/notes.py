@@ -33,10 +33,10 @@ def notes_of(floor: PlannedFloor, placed: Placed, job: Job) -> tuple[str, ...]:
         notes.append("Hold point: go on only when this is done and right.")
     notes += test_notes(link, floor.site)
     if link.inserted and link.coat is None:
-        notes.append(f"{link.task.why}; the plan added it, the order does not hold it.")
+        notes.append(f"{link.task.why}; the plan added it, and the order holds its material.")
     if link.item.id == JOINT_FILLING and floor.plan.placed[-1] == placed and link.not_before_slot > 0:
         notes.append("Put behind the rest: before the coats the slab is too young to fill its joints.")
-    if link.inserted and link.task.extent == "area":
+    if link.inserted:
         notes.append(_cost_note(floor, placed, job))
     if link.item.phase > AFTER:
         notes += _not_yet_notes(floor, placed)

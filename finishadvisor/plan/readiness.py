@@ -11,17 +11,16 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from finishadvisor.catalog.models import Catalog, Fact, Finish, Rule
-from finishadvisor.formulas.slab_tests import COUNT_RULES, f2170_depth_in
+from finishadvisor.formulas.slab_tests import f2170_depth_in
 from finishadvisor.plan.chain import Link
 from finishadvisor.plan.moisture import RH_FACT, drying_thickness_in, moisture_day
 from finishadvisor.plan.phases import CUT
 from finishadvisor.plan.slab import Facts, Site
-from finishadvisor.records.base import SourceNote
 from finishadvisor.records.finding import Finding
-from finishadvisor.records.works import FloorWorks, Task
+from finishadvisor.records.works import FloorWorks
 from finishadvisor.rules.conditions import facts_in
 from finishadvisor.rules.evaluate import Subject, try_rules
-from finishadvisor.works.labor import crew_hours
+from finishadvisor.works.added import added_task
 from finishadvisor.works.subject import finish_subject
 
 RH_TEST: Final = "test-slab-rh"
@@ -179,25 +178,8 @@ def _late_joints(links: Sequence[Link], ready: Ready, site: Site) -> list[Link]:
 
 def rh_test_link(works: FloorWorks, catalog: Catalog) -> Link:
     """Return a test of slab RH with the holes that the standard asks for, where the works have none."""
-    item = catalog.work_items[RH_TEST]
-    holes = COUNT_RULES[item.count_rule](works.area_ft2) if item.count_rule else 1
-    task = Task(
-        id=RH_TEST,
-        work_item=RH_TEST,
-        title=item.title,
-        layer=None,
-        coat=None,
-        extent="count",
-        quantity=holes,
-        unit="holes",
-        crew_hours=crew_hours(item, holes),
-        materials=(),
-        certain=True,
-        why="Slab RH is asked for and not known",
-        rule=None,
-        source=SourceNote(id=item.source.id, clause=item.source.clause, from_memory=item.source.from_memory),
-    )
-    return Link(task, item, None, inserted=True)
+    task = added_task(RH_TEST, works, "Slab RH is asked for and not known", catalog)
+    return Link(task, catalog.work_items[RH_TEST], None, inserted=True)
 
 
 def test_notes(link: Link, site: Site) -> tuple[str, ...]:

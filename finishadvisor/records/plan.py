@@ -5,6 +5,7 @@ from datetime import date, datetime
 from pydantic import Field
 
 from finishadvisor.records.base import Record
+from finishadvisor.records.works import Task
 
 
 class StepAir(Record):
@@ -77,6 +78,13 @@ class AirHour(Record):
     """True where no forecast reaches: a steady room, or the forecast's mean day repeated."""
 
 
+class Added(Record):
+    """A task that the plan had to add to the works of a floor, and the task that it goes before; None: the first."""
+
+    task: Task
+    before: str | None
+
+
 class Plan(Record):
     """One calendar for the job's crew over all floors. What stands below `feasible` is not part of the JSON."""
 
@@ -90,6 +98,8 @@ class Plan(Record):
     """Where nothing fits: the nearest changes that would let it fit, a sentence each."""
     inspect: dict[str, tuple[date, ...]] = Field(default_factory=dict)
     """By floor: days on which to look whether the finish still does its work."""
+    added: dict[str, tuple[Added, ...]] = Field(default_factory=dict)
+    """By floor: what the plan had to add to the works, so that the order holds its material."""
     air: dict[str, tuple[AirHour, ...]] = Field(default_factory=dict)
     """By floor: the hours that the plan reckons with, for drawing."""
 

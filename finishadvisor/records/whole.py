@@ -50,4 +50,4 @@ class WholeJob:
     order: Order | None
     plan: Plan | None
     order_warnings: tuple[str, ...] = ()
-    """What to mind with the order, a sentence each: materials that will be too old when the plan uses them."""
+    """What to mind with the order, a sentence each: what the plan added, materials that will be too old for it."""

@@ -8,12 +8,14 @@ from pathlib import Path
 from finishadvisor.advice.causes import with_causes
 from finishadvisor.errors import JobError
 from finishadvisor.records.advice import Advice
+from finishadvisor.records.plan import Plan
 from finishadvisor.records.shade import Measurement
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.whole_job.advised import Advised, advise_one, chosen_finish
 from finishadvisor.whole_job.opened import Opened, open_for
 from finishadvisor.whole_job.past import past_jobs
 from finishadvisor.whole_job.saved import kept
+from finishadvisor.works.added import with_added
 
 Progress = Callable[[str], None]
 
@@ -43,7 +45,7 @@ def work_through(
         finish_id: the finish to order and plan for; else the decided one, else the top of the ranking.
         weather_path: a weather file for the plan; else the one that the job names.
         measure_photos: measure photos that have no kept measurement (slow); else use only what is kept.
-        with_plan: also make the plan of the days.
+        with_plan: also make the plan of the days; an order has it made anyway, since it holds what the plan adds.
         with_order: also make the order.
         progress: is told each step in a short line.
 
@@ -107,7 +109,7 @@ def with_order_and_plan(
     facts = {outcome.floor.name: outcome.facts for outcome in whole.floors}
     plan = order = None
     warnings: tuple[str, ...] = ()
-    if works and with_plan:
+    if works and (with_plan or with_order):
         from finishadvisor.plan.make import make_plan
         from finishadvisor.plan.weather import read_weather
 
@@ -116,6 +118,8 @@ def with_order_and_plan(
         weather_file = weather_path or own_weather
         weather = read_weather(weather_file, whole.job.time_zone) if weather_file else None
         plan = make_plan(works, facts, whole.job, whole.catalog, weather, whole.on)
+        whole = with_added_work(whole, plan)
+        works = [outcome.works for outcome in whole.floors if outcome.works is not None]
     if works and with_order:
         from finishadvisor.order.make import make_order
 
@@ -124,8 +128,27 @@ def with_order_and_plan(
     if order and plan:
         from finishadvisor.order.shelf import shelf_warnings
 
-        warnings = shelf_warnings(works, plan, whole.on, whole.catalog)
+        warnings = (*_added_words(plan), *shelf_warnings(works, plan, whole.on, whole.catalog))
     return replace(whole, order=order, plan=plan, order_warnings=warnings)
+
+
+def with_added_work(whole: WholeJob, plan: Plan) -> WholeJob:
+    """Return the job with the works that the plan had to add: a missing test, screening past a recoat window."""
+    floors = [
+        replace(outcome, works=with_added(outcome.works, plan.added.get(outcome.floor.name, ())))
+        if outcome.works is not None
+        else outcome
+        for outcome in whole.floors
+    ]
+    return replace(whole, floors=tuple(floors))
+
+
+def _added_words(plan: Plan) -> tuple[str, ...]:
+    return tuple(
+        f'{floor}: the plan adds "{added.task.title}" ({added.task.why}); its material is on this order.'
+        for floor, tasks in plan.added.items()
+        for added in tasks
+    )
 
 
 def calendar_of(whole: WholeJob) -> bytes:

@@ -79,7 +79,7 @@ def test_unknown_slab_rh_under_a_tight_film_puts_in_the_test_with_its_holes_and_
     test = plan.steps[0]
     assert "4 holes, 1.6 in deep" in " ".join(test.notes)
     assert plan.steps[1].start >= test.end + datetime.timedelta(hours=24)
-    assert "the order does not hold it" in " ".join(test.notes)
+    assert "the order holds its material" in " ".join(test.notes)
 
 
 def test_a_wet_slab_is_tested_again_when_its_trend_reaches_the_limit():
