@@ -32,7 +32,7 @@ PAGES = {
 }
 TALLEST_PX = 1300
 """Long pages are cut here: the guide shows how a page begins."""
-COLORS = 48
+COLORS = 160
 
 
 def make_jobs(folder: Path) -> None:
@@ -76,7 +76,8 @@ def write_small(screenshot: bytes, path: Path) -> None:
     from PIL import Image
 
     picture = Image.open(io.BytesIO(screenshot)).convert("RGB")
-    picture.quantize(COLORS, dither=Image.Dither.NONE).save(path, optimize=True)
+    method = Image.Quantize.MAXCOVERAGE  # keeps the few colors of a map beside a page of paper
+    picture.quantize(COLORS, method=method, dither=Image.Dither.NONE).save(path, optimize=True)
 
 
 def main(words: list[str]) -> None:
