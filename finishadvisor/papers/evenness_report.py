@@ -2,31 +2,23 @@
 
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
-from pathlib import Path
 from typing import Final
 
 from finishadvisor.catalog.models import Catalog
-from finishadvisor.job.document import Photo
-from finishadvisor.papers.blocks import Block, Sheet, facts, heading, new_page, picture, points, quiet, table, text
+from finishadvisor.papers.blocks import Block, Sheet, heading, new_page, quiet, table, text
 from finishadvisor.papers.blocks import pictures as side_by_side
 from finishadvisor.papers.client_sheet import foot
-from finishadvisor.papers.pictures import has_picture, largest_bay, marked_photo, sealed_picture
-from finishadvisor.papers.shade_map import shade_map_png
+from finishadvisor.papers.evenness_photo import grade_words, photo_blocks, photo_pictures
+from finishadvisor.papers.pictures import has_picture, largest_bay, sealed_picture
 from finishadvisor.papers.wording import (
-    area_text,
     counted,
     day_text,
-    length_text,
-    moment_text,
     number_text,
     percent_text,
 )
-from finishadvisor.records.evenness import Cause, Evenness, Patch
-from finishadvisor.records.shade import Measurement
+from finishadvisor.records.evenness import Cause, Evenness
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
-MAP_PANEL_IN: Final = 2.3
-MOST_PATCHES: Final = 40
 MOST_SEALED_PICTURES: Final = 4
 ADVICE_WORDS: Final = {
     "go": "Go: nothing measured here speaks against the chosen finish.",
@@ -49,11 +41,6 @@ METHOD: Final = (
     "sees "
     "it, and is our own scale: no standard grades the color of slabs."
 )
-LEVEL_WORDS: Final = {
-    "sheet": "set by a card or sheet in the photo",
-    "stated": "as stated",
-    "assumed": "assumed; differences hold, the absolute shade does not",
-}
 
 
 def evenness_report(whole: WholeJob, outcome: FloorOutcome, sentences: Mapping[str, str]) -> Sheet | None:
@@ -73,8 +60,8 @@ def evenness_report(whole: WholeJob, outcome: FloorOutcome, sentences: Mapping[s
     for number, evenness in enumerate(outcome.evenness.photos, start=1):
         blocks.append(new_page())
         photo = photos.get(evenness.photo)
-        blocks += _photo(number, evenness, photo, whole, sentences)
-        pictures |= _photo_pictures(number, photo, measured.get(evenness.photo), whole)
+        blocks += photo_blocks(number, evenness, photo, whole, sentences)
+        pictures |= photo_pictures(number, photo, measured.get(evenness.photo), whole)
     pictures |= _sealed_pictures(outcome, whole.catalog)
     blocks += [*_sealed(outcome, whole.catalog, pictures), *_method(outcome)]
     kept = [block for block in blocks if block and (block["kind"] != "picture" or block["picture"] in pictures)]
@@ -105,11 +92,6 @@ def _lead(together: Evenness | None, photos: Sequence[Evenness]) -> Evenness | N
         return together
     measured = [photo for photo in photos if not photo.refused]
     return max(measured, key=lambda photo: photo.measured_share or 0.0, default=None)
-
-
-def grade_words(grade: str | None) -> str:
-    """Return a grade as the beginning of a sentence."""
-    return (grade or "not graded").replace("-", " ").capitalize()
 
 
 def _together(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
@@ -198,122 +180,6 @@ def _causes(outcome: FloorOutcome, catalog: Catalog) -> Iterator[Block]:
 def _name_of(cause: str, catalog: Catalog) -> str:
     name = catalog.causes[cause].name if cause in catalog.causes else cause
     return name[:1].upper() + name[1:]
-
-
-def _photo(
-    number: int, evenness: Evenness, photo: Photo | None, whole: WholeJob, sentences: Mapping[str, str]
-) -> Iterator[Block]:
-    taken = f", taken {moment_text(photo.taken)}" if photo is not None and photo.taken else ""
-    yield heading(f"Photo {number}: {evenness.photo}")
-    yield picture(
-        f"photo-{number}.jpg",
-        f"The photo {evenness.photo} with its marks",
-        width=36,
-        caption=f"{evenness.photo}{taken}. Blue: corners, the filled one is the origin. Rust: left out. Dark rings: "
-        "cards.",
-    )
-    if evenness.refused:
-        yield points([sentences.get(reason, reason) for reason in evenness.refused])
-        return
-    yield picture(
-        f"map-{number}.png",
-        f"The photo squared up, beside its shade map: {grade_words(evenness.grade)}",
-        width=86,
-        caption="The origin corner is at the bottom left. Hatched: left out. Outlined: patches, by their number.",
-    )
-    yield table(
-        ("No.", "What", "x", "y", "Size", "Area", "Lighter or darker", "CIEDE2000"),
-        [_patch_row(n, patch, whole.job.units, sentences) for n, patch in enumerate(_shown(evenness), start=1)],
-        "llrrrrrr",
-        shares=(0, 1),
-    )
-    if evenness.patches is not None and not evenness.patches:
-        yield text("No patch stands out.")
-    yield facts(_trust_rows(evenness, whole.job.units))
-    told = [*evenness.warnings, *(sentences.get(caveat, caveat) for caveat in evenness.caveats)]
-    yield points(dict.fromkeys(told))
-
-
-def _shown(evenness: Evenness) -> tuple[Patch, ...]:
-    return (evenness.patches or ())[:MOST_PATCHES]
-
-
-def _patch_row(number: int, patch: Patch, units: str, sentences: Mapping[str, str]) -> tuple[str, ...]:
-    across, along = length_text(patch.width_ft, units), length_text(patch.length_ft, units)
-    return (
-        str(number),
-        sentences.get(patch.kind, patch.kind),
-        length_text(patch.x_ft, units),
-        length_text(patch.y_ft, units),
-        f"{across} × {along}",
-        area_text(patch.area_ft2, units) if patch.area_ft2 >= 10 else _small_area(patch.area_ft2, units),
-        f"{patch.dL:+.1f} L*".replace("-", "−"),
-        f"{patch.de00:.1f}",
-    )
-
-
-def _small_area(area_ft2: float, units: str) -> str:
-    return area_text(area_ft2, units) if units == "metric" else f"{number_text(area_ft2)} ft²"
-
-
-def _trust_rows(evenness: Evenness, units: str) -> Iterator[tuple[str, str]]:
-    """Yield how far the numbers of one photo can be trusted."""
-    if evenness.grade_range is not None:
-        low, high = evenness.grade_range
-        same = low == high
-        yield (
-            "Grade",
-            f"{grade_words(evenness.grade)}; " + ("sure" if same else f"from {low} to {high}".replace("-", " ")),
-        )
-    if evenness.typical_lab is not None:
-        yield "Typical shade", f"{_lab_text(evenness.typical_lab)}, {LEVEL_WORDS.get(evenness.level or '', '')}"
-    if evenness.second_lab is not None:
-        yield "Second shade", _lab_text(evenness.second_lab)
-    if evenness.sigma is not None and evenness.share_over is not None and evenness.p95_de00 is not None:
-        share = number_text(evenness.sigma.share_over_3 * 100)
-        yield (
-            "Uncertainty",
-            f"share over 3: ± {share} %; 95 % within: ± {number_text(evenness.sigma.p95_de00, 2)} (one sigma)",
-        )
-    if evenness.measured_share is not None:
-        left_out = ", ".join(
-            f"{reason.replace('-', ' ')} {percent_text(part)}" for reason, part in evenness.masked.items()
-        )
-        yield (
-            "Measured",
-            f"{percent_text(evenness.measured_share)} of the slab" + (f"; left out: {left_out}" if left_out else ""),
-        )
-    if evenness.lighting is not None:
-        light = evenness.lighting
-        yield (
-            "Light",
-            f"brightest to dimmest {number_text(light.ratio, 2)} to 1; {number_text(light.taken_as_light_L)} L* was "
-            "taken as "
-            f"light. Changes slower than {length_text(light.weakened_beyond_ft, units)} are weakened.",
-        )
-    if evenness.scale_steps is not None:
-        steps = evenness.scale_steps
-        yield (
-            "Wall scales",
-            f"CIB {number_text(steps.cib)} steps, Belgian {number_text(steps.belgian)} steps (see the caveat)",
-        )
-
-
-def _lab_text(lab: tuple[float, float, float]) -> str:
-    return f"L* {lab[0]:.1f}, a* {lab[1]:.1f}, b* {lab[2]:.1f}".replace("-", "−")
-
-
-def _photo_pictures(
-    number: int, photo: Photo | None, measured: Measurement | None, whole: WholeJob
-) -> dict[str, bytes]:
-    found: dict[str, bytes] = {}
-    if photo is not None:
-        marked = marked_photo(Path(whole.folder) / "photos" / photo.file, photo)
-        if marked is not None:
-            found[f"photo-{number}.jpg"] = marked
-    if measured is not None and measured.shade is not None:
-        found[f"map-{number}.png"] = shade_map_png(measured, units=whole.job.units, panel_in=MAP_PANEL_IN)
-    return found
 
 
 def _drawable(outcome: FloorOutcome, catalog: Catalog) -> list[str]:

@@ -17,8 +17,8 @@ from finishadvisor.papers.blocks import (
     write_in,
 )
 from finishadvisor.papers.client_sheet import foot
+from finishadvisor.papers.due_tests import due_tests, places_due
 from finishadvisor.papers.floor_plan import floor_plan
-from finishadvisor.papers.test_places import places_due, tests_due
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
 READING_ROWS: Final = 8
@@ -63,7 +63,7 @@ AFTER: Final = (
 def field_card(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
     """Return the card of one floor, two pages: front to fill in, back to read."""
     floor = outcome.floor
-    plan = floor_plan(floor, whole.job.units, tests=places_due(outcome, tests_due(outcome, whole.catalog)))
+    plan = floor_plan(floor, whole.job.units, tests=places_due(outcome, due_tests(outcome, whole.catalog)))
     metric = whole.job.units == "metric"
     size = "m × m" if metric else "ft × ft"
     blocks: list[Block] = [

@@ -45,7 +45,7 @@ JOINT_STYLES: Final[dict[str, Any]] = {
 
 
 @dataclass(frozen=True)
-class TestPlace:
+class MarkedPlace:
     """A place on the plan that is marked with a cross and a short label."""
 
     x_ft: float
@@ -63,7 +63,9 @@ def zone_letter(number: int) -> str:
     return letters
 
 
-def floor_plan(floor: Floor, units: str, form: Form = "svg", tests: Sequence[TestPlace] | None = None) -> bytes | None:
+def floor_plan(
+    floor: Floor, units: str, form: Form = "svg", tests: Sequence[MarkedPlace] | None = None
+) -> bytes | None:
     """Return the plan of a floor as a file, None where the floor has no outline that can be drawn.
 
     Args:
@@ -97,18 +99,18 @@ def floor_plan(floor: Floor, units: str, form: Form = "svg", tests: Sequence[Tes
         return picture_of(figure, form)
 
 
-def places_of(floor: Floor) -> tuple[TestPlace, ...]:
+def places_of(floor: Floor) -> tuple[MarkedPlace, ...]:
     """Return where the floor's readings were taken, those with a place on the plan, numbered in their order."""
     at = [(number, reading) for number, reading in enumerate(floor.readings, start=1)]
     return tuple(
-        TestPlace(reading.place[0], reading.place[1], str(number))
+        MarkedPlace(reading.place[0], reading.place[1], str(number))
         for number, reading in at
         if reading.place is not None and not isinstance(reading.place, str)
     )
 
 
 def _draw_zones(
-    axes: "Axes", outline: Outline, tests: Sequence[TestPlace], ft_per_in: float, units: str
+    axes: "Axes", outline: Outline, tests: Sequence[MarkedPlace], ft_per_in: float, units: str
 ) -> None:  # fmt: skip
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path as Line
@@ -130,7 +132,7 @@ def _draw_zones(
         )  # fmt: skip
 
 
-def _free_place(shape: "Polygon", tests: Sequence[TestPlace], clear_ft: float) -> tuple[float, float]:
+def _free_place(shape: "Polygon", tests: Sequence[MarkedPlace], clear_ft: float) -> tuple[float, float]:
     """Return where a zone's letter stands: at its middle, or moved so far that no test mark is covered."""
     from shapely import Point
 
@@ -214,7 +216,7 @@ def _dimension(
     )  # fmt: skip
 
 
-def _draw_tests(axes: "Axes", tests: Sequence[TestPlace]) -> None:
+def _draw_tests(axes: "Axes", tests: Sequence[MarkedPlace]) -> None:
     plate = {"facecolor": WHITE, "edgecolor": "none", "pad": 0.6}
     for test in tests:
         axes.plot([test.x_ft], [test.y_ft], marker="x", markersize=7, markeredgewidth=1.6, color=HOLD, zorder=6)

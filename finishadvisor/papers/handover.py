@@ -1,10 +1,10 @@
-"""What is handed over with a floor: how to care for it, what is warranted, and the record of what was done."""
+"""The warranty page of one floor and the record of what was done on it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Final
 
 from finishadvisor.catalog.models import Finish
-from finishadvisor.job.document import Floor, Reading
+from finishadvisor.job.document import Floor
 from finishadvisor.papers.blocks import (
     Block,
     Sheet,
@@ -15,40 +15,24 @@ from finishadvisor.papers.blocks import (
     quiet,
     signatures,
     table,
-    text,
     write_in,
 )
-from finishadvisor.papers.cautions import floor_cautions
+from finishadvisor.papers.care_sheet import chosen
 from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.job_sheet import planned_days
+from finishadvisor.papers.readings import reading_rows, small_length_text
 from finishadvisor.papers.wording import (
     area_text,
     day_text,
-    length_text,
     moment_text,
     number_text,
     quantity_text,
     temperature_text,
 )
-from finishadvisor.records.plan import BackInService, Step
+from finishadvisor.records.plan import Step
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.works import MaterialUse
-from finishadvisor.units import (
-    INCHES_PER_FOOT,
-    MILLIMETERS_PER_INCH,
-    PASCALS_PER_PSI,
-    grams_per_square_meter_day_from_pounds,
-)
 
-FAMILY_TOUCH_UP: Final = {
-    "unsealed": "Nothing lies on the slab that could be mended: clean it, and keep new stains off.",
-    "penetrating": "A penetrating treatment is renewed by treating again, joint to joint, on a clean and dry slab.",
-    "topical": "A clear acrylic can be re-melted with its solvent and laid thin; other films are sanded and recoated.",
-    "dye-and-seal": "Color first, from the kept rest, then the seal over it, joint to joint.",
-    "coating": "A two-component film is sanded and recoated from joint to joint; a spot in the field always shows.",
-    "polish": "A polish is worked again through its last grits from joint to joint, guarded and burnished.",
-}
-"""By family of finish: how a worn or damaged part is mended. Common practice, no source."""
 EXCLUDED: Final = (
     "cracks, and joints that open as the slab shrinks and moves",
     "curling and settling of the slab",
@@ -58,54 +42,6 @@ EXCLUDED: Final = (
     "de-icing salt, frost and standing water where the slab was not made for them",
     "cleaning, coating or repair by others, and care other than the care sheet says",
 )
-INSPECT_ROWS: Final = 5
-READING_NAMES: Final = {"slab-rh": "slab RH", "air-rh": "air RH", "ph": "pH", "rinse-water-ph": "rinse water pH"}
-READING_FORMS: Final = {
-    "slab-rh": "{} %",
-    "air-rh": "{} %",
-    "ph": "pH {}",
-    "rinse-water-ph": "pH {}",
-    "water-drop": "{} s",
-    "scratch-hardness": "Mohs {}",
-}
-SERVICE_WORDS: Final = (
-    ("foot", "Feet, in socks or clean soles"),
-    ("water", "Water: first rain or wash"),
-    ("furniture", "Furniture, lifted and not pushed"),
-    ("cover", "Rugs, covers, other trades"),
-    ("vehicle", "Vehicles"),
-)
-
-
-def care_sheet(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
-    """Return the care sheet of one floor, None where no finish is chosen."""
-    finish = chosen(whole, outcome)
-    if finish is None:
-        return None
-    inspect = whole.plan.inspect.get(outcome.floor.name, ()) if whole.plan else ()
-    back = whole.plan.back_in_service.get(outcome.floor.name) if whole.plan else None
-    rows = [(day_text(day), "", "", "") for day in inspect] or [("", "", "", "")] * INSPECT_ROWS
-    advised = [row for row in outcome.advice.finishes if row.id == finish.id]
-    blocks = [
-        heading("When it may be used again"),
-        *_service(back),
-        heading("Everyday care"),
-        points(finish.upkeep.care),
-        heading("Look at it, then decide"),
-        text(
-            "Look on these days: does water still bead, is it dull, is it scratched through? Recoat when the answer "
-            "says so, "
-            "never by the calendar: coats laid too early build up, turn white and peel."
-        ),
-        table(("Look on", "Water beads?", "Dull?", "Done, by whom"), rows, shares=(0, 1, 1, 3), tall=True),
-        text(_recoat_words(finish)),
-        heading("Touch-up"),
-        points([finish.upkeep.touch_up, FAMILY_TOUCH_UP[finish.family]]),
-        heading("What could go wrong"),
-        points(finish.goes_wrong),
-        *_cautions(floor_cautions(advised)),
-    ]
-    return Sheet(f"{outcome.floor.name}: care", _care_answer(finish, inspect), blocks, foot(whole, outcome.floor.name))
 
 
 def warranty_page(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
@@ -156,43 +92,6 @@ def record_of_work(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
     ]
     answer = f"{finish.name}, {planned_days(whole, floor.name)}: what was found, used and done."
     return Sheet(f"{floor.name}: record", answer, blocks, foot(whole, floor.name))
-
-
-def chosen(whole: WholeJob, outcome: FloorOutcome) -> Finish | None:
-    """Return the finish that the floor is worked for."""
-    return whole.catalog.finishes[outcome.finish] if outcome.finish else None
-
-
-def _care_answer(finish: Finish, inspect: Sequence[object]) -> str:
-    months = number_text(finish.upkeep.inspect_months, 0)
-    when = "on the days below" if inspect else f"every {months} months"
-    return f"Clean it gently, look at it {when}, and recoat only when the floor asks for it."
-
-
-def _recoat_words(finish: Finish) -> str:
-    years = finish.upkeep.recoat_years
-    if years is None:
-        return "This finish is not recoated; what wears is mended as below."
-    span = f"{number_text(years.low)} to {number_text(years.high)} years"
-    return f"A recoat is usually due after {span}; the floor, not the calendar, says when."
-
-
-def _service(back: BackInService | None) -> Iterator[Block]:
-    if back is None:
-        yield write_in([words for _, words in SERVICE_WORDS], columns=1)
-        return
-    rows = [(words, getattr(back, name)) for name, words in SERVICE_WORDS]
-    yield table(
-        ("May come back", "Not before"),
-        [(words, moment_text(at) if at else "not limited, or not planned") for words, at in rows],
-    )
-    yield quiet("As planned. If the work is done on other days, the crew corrects these times by hand.")
-
-
-def _cautions(cautions: Sequence[str]) -> Iterator[Block]:
-    if cautions:
-        yield heading("Cautions")
-        yield points(cautions)
 
 
 def _floor_rows(whole: WholeJob, outcome: FloorOutcome, finish: Finish) -> Iterator[tuple[str, str]]:
@@ -260,63 +159,6 @@ def _readings(floor: Floor, units: str) -> Iterator[Block]:
         yield table(
             ("No.", "Test", "Value", "Date", "Place", "Note"), reading_rows(floor, units), shares=(0, 0, 0, 0, 0, 1)
         )
-
-
-def reading_rows(floor: Floor, units: str) -> list[tuple[str, ...]]:
-    """Return the readings of a floor, numbered as on the plan."""
-    return [
-        (
-            str(number),
-            READING_NAMES.get(reading.kind, reading.kind.replace("-", " ")),
-            reading_text(reading, units),
-            day_text(reading.date),
-            _place_text(reading, units),
-            reading.note or "",
-        )
-        for number, reading in enumerate(floor.readings, start=1)
-    ]
-
-
-def reading_text(reading: Reading, units: str) -> str:
-    """Return a reading's value with its unit, in the job's units."""
-    value, kind = reading.value, reading.kind
-    if isinstance(value, str):
-        return value
-    if kind == "calcium-chloride":
-        return calcium_chloride_text(value, units)
-    if kind == "pull-off":
-        return pull_off_text(value, units)
-    if kind in {"slab-temperature", "air-temperature"}:
-        return temperature_text(value, units)
-    return READING_FORMS.get(kind, "{}").format(number_text(value))
-
-
-def calcium_chloride_text(rate: float, units: str) -> str:
-    """Return a moisture emission rate in the job's units."""
-    if units == "metric":
-        return f"{number_text(grams_per_square_meter_day_from_pounds(rate))} g/m² in 24 h"
-    return f"{number_text(rate)} lb/1000 ft² in 24 h"
-
-
-def pull_off_text(strength_psi: float, units: str) -> str:
-    """Return a pull-off strength in the job's units."""
-    if units == "metric":
-        return f"{number_text(strength_psi * PASCALS_PER_PSI / 1e6, 2)} MPa"
-    return f"{number_text(strength_psi, 0)} psi"
-
-
-def small_length_text(length_ft: float, units: str) -> str:
-    """Return a small length: inches, or millimeters where the job is metric."""
-    inches = length_ft * INCHES_PER_FOOT
-    return (
-        f"{number_text(inches * MILLIMETERS_PER_INCH, 0)} mm" if units == "metric" else f"{number_text(inches, 2)} in"
-    )
-
-
-def _place_text(reading: Reading, units: str) -> str:
-    if reading.place is None or isinstance(reading.place, str):
-        return reading.place or ""
-    return f"x {length_text(reading.place[0], units)}, y {length_text(reading.place[1], units)}"
 
 
 def _mock_ups(floor: Floor, whole: WholeJob) -> Iterator[Block]:

@@ -21,9 +21,9 @@ from finishadvisor.papers.blocks import (
 )
 from finishadvisor.papers.cautions import work_cautions
 from finishadvisor.papers.client_sheet import foot, open_conditions
+from finishadvisor.papers.due_tests import due_tests, number_of, places_due
 from finishadvisor.papers.floor_plan import floor_plan, places_of, zone_letter
 from finishadvisor.papers.stop_rules import limits_table, stop_rules
-from finishadvisor.papers.test_places import number_of, places_due, tests_due
 from finishadvisor.papers.wording import (
     area_text,
     counted,
@@ -63,7 +63,7 @@ def job_sheet(
     works = outcome.works
     if works is None:
         return None
-    due = tests_due(outcome, whole.catalog)
+    due = due_tests(outcome, whole.catalog)
     places = (*places_of(outcome.floor), *places_due(outcome, due))
     pictures = {}
     plan = floor_plan(outcome.floor, whole.job.units, tests=places)
@@ -154,7 +154,7 @@ def _takeoff_words(works: FloorWorks, units: str) -> str:
 
 
 def _tests(whole: WholeJob, outcome: FloorOutcome, places: Sequence[object]) -> Iterator[Block]:
-    due = tests_due(outcome, whole.catalog)
+    due = due_tests(outcome, whole.catalog)
     yield heading("Tests still due")
     if not due:
         yield text("None for this finish: every test that could change it has been done.")

@@ -15,7 +15,8 @@ from pypdf import PdfReader
 from finishadvisor.demo.example import EXAMPLE_DAY, copy_example
 from finishadvisor.papers import blocks, client_sheet
 from finishadvisor.papers import typeset as typeset_module
-from finishadvisor.papers.make import Paper, file_stems, list_papers
+from finishadvisor.papers.files import Paper, file_stems
+from finishadvisor.papers.make import list_papers
 from finishadvisor.records.whole import WholeJob
 from finishadvisor.whole_job.work_through import work_through
 from tests.papers import jobs

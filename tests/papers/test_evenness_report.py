@@ -2,7 +2,8 @@
 
 from dataclasses import replace
 
-from finishadvisor.papers.evenness_report import METHOD, SCALE_CAVEAT, evenness_report, grade_words
+from finishadvisor.papers.evenness_photo import grade_words
+from finishadvisor.papers.evenness_report import METHOD, SCALE_CAVEAT, evenness_report
 from finishadvisor.papers.wording import number_text, percent_text
 from finishadvisor.records.evenness import Evenness, FloorEvenness
 from finishadvisor.whole_job.photos import SENTENCES

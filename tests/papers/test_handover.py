@@ -5,15 +5,10 @@ from dataclasses import replace
 import pytest
 
 from finishadvisor.job.document import Reading
+from finishadvisor.papers.care_sheet import FAMILY_TOUCH_UP, care_sheet
 from finishadvisor.papers.field_card import AFTER, SHOOT
-from finishadvisor.papers.handover import (
-    EXCLUDED,
-    FAMILY_TOUCH_UP,
-    care_sheet,
-    reading_text,
-    record_of_work,
-    warranty_page,
-)
+from finishadvisor.papers.handover import EXCLUDED, record_of_work, warranty_page
+from finishadvisor.papers.readings import reading_text
 from finishadvisor.papers.subcontract import cutting_tasks, subcontract_scope
 from finishadvisor.papers.wording import day_text, moment_text
 from tests.papers.conftest import squeezed

@@ -1,10 +1,10 @@
 """The job sheet: every task in the order of the days, with hours, batches, limits, hold points and equipment."""
 
 from finishadvisor.papers.cautions import work_cautions
+from finishadvisor.papers.due_tests import number_of, spread_places
 from finishadvisor.papers.floor_plan import zone_letter
 from finishadvisor.papers.job_sheet import equipment, job_sheet, steps_of, zones_lettered
 from finishadvisor.papers.stop_rules import limits_table, margin_text, stop_rules
-from finishadvisor.papers.test_places import number_of, spread_places
 from finishadvisor.papers.wording import film_text, moment_text, number_text, quantity_text
 from finishadvisor.whole_job.batches import batches_of
 from tests.papers.conftest import squeezed
@@ -107,10 +107,10 @@ def test_tests_still_due_are_counted_and_placed(worked):
     tight = next(id_ for id_, finish in whole.catalog.finishes.items() if finish.film == "tight")
     from dataclasses import replace
 
-    from finishadvisor.papers.test_places import places_due, tests_due
+    from finishadvisor.papers.due_tests import due_tests, places_due
 
     chosen = replace(outcome, finish=tight)
-    due = tests_due(chosen, whole.catalog)
+    due = due_tests(chosen, whole.catalog)
     facts = {fact.fact for fact in due}
     assert facts
     assert all(whole.catalog.facts[fact].kind == "gate" for fact in facts)

@@ -8,7 +8,8 @@ import pytest
 
 from finishadvisor.errors import FinishAdvisorError, JobError
 from finishadvisor.papers import typeset as typeset_module
-from finishadvisor.papers.make import file_stem, file_stems, list_papers, make_paper, make_papers
+from finishadvisor.papers.files import file_stem, file_stems
+from finishadvisor.papers.make import list_papers, make_paper, make_papers
 from finishadvisor.papers.tables import prices_csv
 from finishadvisor.papers.typeset import typeset
 

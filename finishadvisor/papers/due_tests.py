@@ -8,7 +8,7 @@ from finishadvisor.errors import EntryError
 from finishadvisor.formulas.slab_tests import COUNT_RULES
 from finishadvisor.job.document import Outline
 from finishadvisor.job.outline import floor_polygon
-from finishadvisor.papers.floor_plan import TestPlace
+from finishadvisor.papers.floor_plan import MarkedPlace
 from finishadvisor.records.advice import OpenFact
 from finishadvisor.records.whole import FloorOutcome
 
@@ -28,7 +28,7 @@ SPACING: Final = 12
 MOST_PLACES: Final = 24
 
 
-def tests_due(outcome: FloorOutcome, catalog: Catalog) -> tuple[OpenFact, ...]:
+def due_tests(outcome: FloorOutcome, catalog: Catalog) -> tuple[OpenFact, ...]:
     """Return the open questions about the chosen finish that only a test on the slab answers."""
     return tuple(
         open_fact
@@ -44,7 +44,7 @@ def number_of(fact: str, area_ft2: float) -> int | None:
     return COUNT_RULES[rule](area_ft2) if rule and area_ft2 > 0 else None
 
 
-def spread_places(outline: Outline, number: int) -> tuple[TestPlace, ...]:
+def spread_places(outline: Outline, number: int) -> tuple[MarkedPlace, ...]:
     """Return places spread over a floor, the first near the edge at the origin, labeled T1, T2, ...
 
     Each further place is the one farthest from all before it; common practice, no source.
@@ -56,10 +56,10 @@ def spread_places(outline: Outline, number: int) -> tuple[TestPlace, ...]:
     chosen = [min(candidates, key=lambda point: (point.x - x0) + (point.y - y0))]
     while len(chosen) < min(number, MOST_PLACES, len(candidates)):
         chosen.append(max(candidates, key=lambda point: min(point.distance(other) for other in chosen)))
-    return tuple(TestPlace(point.x, point.y, f"T{n}") for n, point in enumerate(chosen, start=1))
+    return tuple(MarkedPlace(point.x, point.y, f"T{n}") for n, point in enumerate(chosen, start=1))
 
 
-def places_due(outcome: FloorOutcome, due: Sequence[OpenFact]) -> tuple[TestPlace, ...]:
+def places_due(outcome: FloorOutcome, due: Sequence[OpenFact]) -> tuple[MarkedPlace, ...]:
     """Return the places for the counted test that takes the most readings; the other tests go to the same places."""
     if outcome.floor.outline is None or outcome.works is None:
         return ()

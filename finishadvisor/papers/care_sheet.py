@@ -1,0 +1,111 @@
+"""The care sheet of one floor: when it may be used again, how to keep it, when to look at it, how it is mended."""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from finishadvisor.catalog.models import Finish
+from finishadvisor.papers.blocks import (
+    Block,
+    Sheet,
+    heading,
+    points,
+    quiet,
+    table,
+    text,
+    write_in,
+)
+from finishadvisor.papers.cautions import floor_cautions
+from finishadvisor.papers.client_sheet import foot
+from finishadvisor.papers.wording import (
+    day_text,
+    moment_text,
+    number_text,
+)
+from finishadvisor.records.plan import BackInService
+from finishadvisor.records.whole import FloorOutcome, WholeJob
+
+FAMILY_TOUCH_UP: Final = {
+    "unsealed": "Nothing lies on the slab that could be mended: clean it, and keep new stains off.",
+    "penetrating": "A penetrating treatment is renewed by treating again, joint to joint, on a clean and dry slab.",
+    "topical": "A clear acrylic can be re-melted with its solvent and laid thin; other films are sanded and recoated.",
+    "dye-and-seal": "Color first, from the kept rest, then the seal over it, joint to joint.",
+    "coating": "A two-component film is sanded and recoated from joint to joint; a spot in the field always shows.",
+    "polish": "A polish is worked again through its last grits from joint to joint, guarded and burnished.",
+}
+"""By family of finish: how a worn or damaged part is mended. Common practice, no source."""
+INSPECT_ROWS: Final = 5
+SERVICE_WORDS: Final = (
+    ("foot", "Feet, in socks or clean soles"),
+    ("water", "Water: first rain or wash"),
+    ("furniture", "Furniture, lifted and not pushed"),
+    ("cover", "Rugs, covers, other trades"),
+    ("vehicle", "Vehicles"),
+)
+
+
+def care_sheet(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
+    """Return the care sheet of one floor, None where no finish is chosen."""
+    finish = chosen(whole, outcome)
+    if finish is None:
+        return None
+    inspect = whole.plan.inspect.get(outcome.floor.name, ()) if whole.plan else ()
+    back = whole.plan.back_in_service.get(outcome.floor.name) if whole.plan else None
+    rows = [(day_text(day), "", "", "") for day in inspect] or [("", "", "", "")] * INSPECT_ROWS
+    advised = [row for row in outcome.advice.finishes if row.id == finish.id]
+    blocks = [
+        heading("When it may be used again"),
+        *_service(back),
+        heading("Everyday care"),
+        points(finish.upkeep.care),
+        heading("Look at it, then decide"),
+        text(
+            "Look on these days: does water still bead, is it dull, is it scratched through? Recoat when the answer "
+            "says so, "
+            "never by the calendar: coats laid too early build up, turn white and peel."
+        ),
+        table(("Look on", "Water beads?", "Dull?", "Done, by whom"), rows, shares=(0, 1, 1, 3), tall=True),
+        text(_recoat_words(finish)),
+        heading("Touch-up"),
+        points([finish.upkeep.touch_up, FAMILY_TOUCH_UP[finish.family]]),
+        heading("What could go wrong"),
+        points(finish.goes_wrong),
+        *_cautions(floor_cautions(advised)),
+    ]
+    return Sheet(f"{outcome.floor.name}: care", _care_answer(finish, inspect), blocks, foot(whole, outcome.floor.name))
+
+
+def chosen(whole: WholeJob, outcome: FloorOutcome) -> Finish | None:
+    """Return the finish that the floor is worked for."""
+    return whole.catalog.finishes[outcome.finish] if outcome.finish else None
+
+
+def _care_answer(finish: Finish, inspect: Sequence[object]) -> str:
+    months = number_text(finish.upkeep.inspect_months, 0)
+    when = "on the days below" if inspect else f"every {months} months"
+    return f"Clean it gently, look at it {when}, and recoat only when the floor asks for it."
+
+
+def _recoat_words(finish: Finish) -> str:
+    years = finish.upkeep.recoat_years
+    if years is None:
+        return "This finish is not recoated; what wears is mended as below."
+    span = f"{number_text(years.low)} to {number_text(years.high)} years"
+    return f"A recoat is usually due after {span}; the floor, not the calendar, says when."
+
+
+def _service(back: BackInService | None) -> Iterator[Block]:
+    if back is None:
+        yield write_in([words for _, words in SERVICE_WORDS], columns=1)
+        return
+    rows = [(words, getattr(back, name)) for name, words in SERVICE_WORDS]
+    yield table(
+        ("May come back", "Not before"),
+        [(words, moment_text(at) if at else "not limited, or not planned") for words, at in rows],
+    )
+    yield quiet("As planned. If the work is done on other days, the crew corrects these times by hand.")
+
+
+def _cautions(cautions: Sequence[str]) -> Iterator[Block]:
+    if cautions:
+        yield heading("Cautions")
+        yield points(cautions)

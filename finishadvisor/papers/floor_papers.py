@@ -1,0 +1,150 @@
+"""The papers and figures of one floor, each made when it is asked for: libraries are loaded only then."""
+
+from collections.abc import Callable, Iterator
+from functools import partial
+from typing import TYPE_CHECKING
+
+from finishadvisor.errors import JobError
+from finishadvisor.papers.files import Paper, Reader, paper_size
+from finishadvisor.records.shade import Measurement
+from finishadvisor.records.whole import FloorOutcome, WholeJob
+
+if TYPE_CHECKING:
+    from finishadvisor.papers.blocks import Sheet
+
+
+def floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str, *, map_for_client: bool) -> Iterator[Paper]:
+    """Yield what can be made of one floor; `stem` is how its files begin."""
+
+    def paper(name: str, title: str, reader: Reader, make: Callable[[WholeJob, FloorOutcome], bytes]) -> Paper:
+        return Paper(f"{stem}-{name}", f"{outcome.floor.name}: {title}", reader, partial(make, whole, outcome))
+
+    yield paper("client-sheet.pdf", "client sheet", "client", partial(_client_sheet, with_map=map_for_client))
+    yield paper("all-finishes.pdf", "all finishes", "client", _all_finishes)
+    if outcome.evenness is not None:
+        yield paper("evenness-report.pdf", "evenness report", "contractor", _evenness_report)
+    yield paper("field-card.pdf", "field card", "crew", _field_card)
+    if outcome.works is not None:
+        yield paper("job-sheet.pdf", "job sheet", "crew", _job_sheet)
+        if _is_cut(outcome):
+            yield paper("scope.pdf", "scope of grinding and polishing", "crew", _scope)
+    if outcome.finish is not None:
+        yield paper("care-sheet.pdf", "care sheet", "client", _care_sheet)
+        yield paper("warranty.pdf", "warranty", "client", _warranty)
+        yield paper("record.pdf", "record", "client", _record)
+    if outcome.floor.outline is not None:
+        yield paper("plan.svg", "plan", "crew", _plan_figure)
+    if any(outcome.selling_prices.get(finish.id) for finish in outcome.advice.finishes if finish.rank is not None):
+        yield paper("costs.svg", "cost over life", "client", _cost_figure)
+    if whole.plan is not None and whole.plan.air.get(outcome.floor.name):
+        yield paper("days.svg", "days", "crew", _days_figure)
+
+
+def _client_sheet(whole: WholeJob, outcome: FloorOutcome, *, with_map: bool) -> bytes:
+    from finishadvisor.papers.client_sheet import client_sheet
+
+    measured = [each for each in outcome.measurements if each.shade is not None]
+    shade_map = shade_map_of(measured[0], whole.job.units) if with_map and measured else None
+    return client_sheet(whole, outcome, shade_map=shade_map).pdf(paper_size(whole))
+
+
+def _all_finishes(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    from finishadvisor.papers.all_finishes import all_finishes
+
+    return all_finishes(whole, outcome).pdf(paper_size(whole))
+
+
+def _evenness_report(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    from finishadvisor.papers.evenness_report import evenness_report
+    from finishadvisor.whole_job.photos import SENTENCES
+
+    return _pdf(evenness_report(whole, outcome, SENTENCES), whole)
+
+
+def _field_card(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    from finishadvisor.papers.field_card import field_card
+
+    return field_card(whole, outcome).pdf(paper_size(whole))
+
+
+def _job_sheet(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    from finishadvisor.papers.job_sheet import job_sheet
+    from finishadvisor.whole_job.batches import batches_of
+
+    days = _days_picture(whole, outcome)
+    return _pdf(job_sheet(whole, outcome, batches_of(whole), days), whole)
+
+
+def _scope(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    from finishadvisor.papers.subcontract import subcontract_scope
+
+    return _pdf(subcontract_scope(whole, outcome), whole)
+
+
+def _is_cut(outcome: FloorOutcome) -> bool:
+    from finishadvisor.papers.subcontract import cutting_tasks
+
+    return outcome.works is not None and bool(cutting_tasks(outcome.works))
+
+
+def _care_sheet(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    from finishadvisor.papers.care_sheet import care_sheet
+
+    return _pdf(care_sheet(whole, outcome), whole)
+
+
+def _warranty(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    from finishadvisor.papers.handover import warranty_page
+
+    return _pdf(warranty_page(whole, outcome), whole)
+
+
+def _record(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    from finishadvisor.papers.handover import record_of_work
+
+    return _pdf(record_of_work(whole, outcome), whole)
+
+
+def _pdf(sheet: "Sheet | None", whole: WholeJob) -> bytes:
+    """Return a sheet as PDF.
+
+    Raises:
+        JobError: there is nothing to put on it.
+    """
+    if sheet is None:
+        raise JobError("There is nothing to put on this paper yet. Draw the floor's outline, or choose a finish.")
+    return sheet.pdf(paper_size(whole))
+
+
+def _plan_figure(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    from finishadvisor.papers.floor_plan import floor_plan
+
+    return floor_plan(outcome.floor, whole.job.units) or b""
+
+
+def _cost_figure(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    from finishadvisor.papers.charts import cost_chart, priced_finishes
+
+    priced = priced_finishes(outcome.advice.finishes, outcome.selling_prices, outcome.life_prices)
+    return cost_chart(priced, whole.job.business.analysis_years, whole.job.currency) or b""
+
+
+def _days_figure(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    return _days_picture(whole, outcome) or b""
+
+
+def _days_picture(whole: WholeJob, outcome: FloorOutcome) -> bytes | None:
+    """Return the floor's days drawn, None where the plan has no hours for it."""
+    from finishadvisor.papers.days_figure import days_picture
+
+    hours = whole.plan.air.get(outcome.floor.name) if whole.plan else None
+    if whole.plan is None or not hours:
+        return None
+    return days_picture(whole.plan, {outcome.floor.name: hours}, "svg", whole.job.units)
+
+
+def shade_map_of(measured: Measurement, units: str) -> bytes:
+    """Return the drawn shade map of one photo."""
+    from finishadvisor.papers.shade_map import shade_map_png
+
+    return shade_map_png(measured, units=units)
