@@ -1,7 +1,7 @@
 """The lighting of a slab from one photo, by robust differences.
 
 Light changes slowly everywhere; a blotch, a patch or a load border has only edges, a few percent of all neighbor
-differences. So a smooth field is fitted to *differences* between cells 8 in and 16 in apart, and differences that do
+differences. So a smooth field is fitted to *differences* between cells 4 in to 16 in apart, and differences that do
 not follow it lose their weight. A fit to the values themselves would need most of the area to be even.
 """
 
@@ -22,8 +22,8 @@ SOFT_ROUNDS: Final = 4
 ROUNDS_LIKE: Final = 3
 TUKEY_CUT: Final = 2.0
 """In robust standard deviations; 1.2 to 2.5 serve alike, 4.7 lets marks into the light."""
-LAGS: Final = (2, 4)
-"""Distances of the compared cells, in blocks of 4 in."""
+LAGS: Final = (1, 2, 4)
+"""Distances of the compared blocks: 4, 8 and 16 in. The near ones find the edge of a band along a wall."""
 RIDGE: Final = 1e-7
 WALL_OFFSET_FT: Final = 1.5
 
@@ -133,7 +133,7 @@ def fit_light(
 
 
 def _pairs(used: Mask) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.intp]]:
-    """Return flat indices of cell pairs 2 and 4 cells apart along both sides, and which lag each has."""
+    """Return flat indices of cell pairs along both sides, and which lag each has."""
     index = np.arange(used.size).reshape(used.shape)
     firsts, seconds, lags = [], [], []
     for number, step in enumerate(LAGS):

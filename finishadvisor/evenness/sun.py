@@ -16,7 +16,7 @@ from finishadvisor.evenness.light import Light, fit_light
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import Grid
 from finishadvisor.evenness.separate import MEDIUM, Blocks, blocks_of, merged_blocks
-from finishadvisor.evenness.smooth import filled, masked_mean
+from finishadvisor.evenness.smooth import filled, guided_mean, masked_mean
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -28,6 +28,9 @@ PIECE_RING: Final = 5
 END_SHARE: Final = 8.0
 """Percent of the cells whose median is taken for full shade and for full sun in dappled light."""
 SUN_STEPS: Final = np.linspace(-0.05, 1.1, 24)
+COLOR_WINDOW_IN: Final = 7.0
+GUIDE_NOISE: Final = 0.1
+FEWEST_AT_STEP: Final = 40
 BRIGHTNESS_SPREAD: Final = 0.2
 COLOR_SPREAD: Final = (0.04, 0.06)
 """Expected spreads of the slab itself in dappled light: log brightness, ln R/G, ln B/G."""
@@ -67,7 +70,9 @@ def find_sun_pattern(rgb: Array, used: Mask, grid: Grid, plane: Plane) -> SunPat
     shaded, size = step
     border = _border(shaded, 2) & fine.used
     if _between_share(left[:, :, 0], shaded, size, fine.used) >= evenness_limit("sun-dapple-share"):
-        return SunPattern(True, _dapple(log_light(rgb) - _light_over(light, plane, grid), used), np.zeros_like(used))
+        return SunPattern(
+            True, _dapple(log_light(rgb) - _light_over(light, plane, grid), used, grid.cell_in), np.zeros_like(used)
+        )
     offset = _offset(left, shaded, border, fine)
     evened = fine.balance - shaded[:, :, None] * offset
     calm = _refit(evened, fine, plane, border)
@@ -207,7 +212,7 @@ def _spread_out(values: Array, fine: Blocks, grid: Grid) -> Array:
     return np.pad(whole, ((0, rows), (0, cols), (0, 0)), mode="edge")
 
 
-def _dapple(left: Array, used: Mask) -> Array:
+def _dapple(left: Array, used: Mask, cell_in: float) -> Array:
     """Return the log light of dappled sun: each cell is the slab under a mixture of full shade and full sun.
 
     The share of sun is the one that leaves the slab's own color unchanged and its brightness nearly so.
@@ -219,14 +224,39 @@ def _dapple(left: Array, used: Mask) -> Array:
     shade = np.median(smooth[used & (bright <= low)], axis=0)
     sun = np.median(smooth[used & (bright >= high)], axis=0)
     seen = log_light(smooth)
-    best, chosen = np.full(used.shape, np.inf), np.zeros((*used.shape, 3))
-    for share in SUN_STEPS:
-        mixed = log_light(np.maximum(shade + share * (sun - shade), 1e-4))
+    window = 2 * round(COLOR_WINDOW_IN / 2 / cell_in) + 1
+    for channel in (1, 2):
+        seen[:, :, channel] = guided_mean(seen[:, :, channel], seen[:, :, 0], used, window, GUIDE_NOISE)
+    best, step = np.full(used.shape, np.inf), np.zeros(used.shape, dtype=np.intp)
+    mixtures = np.stack([log_light(np.maximum(shade + part * (sun - shade), 1e-4)) for part in SUN_STEPS])
+    for number, mixed in enumerate(mixtures):
         off = seen - mixed
         size = np.abs(off[:, :, 0]) / BRIGHTNESS_SPREAD
         cost = np.where(size < 1, size**2 / 2, size - 0.5)
         cost = cost + (off[:, :, 1] / COLOR_SPREAD[0]) ** 2 + (off[:, :, 2] / COLOR_SPREAD[1]) ** 2
         better = cost < best
         best = np.where(better, cost, best)
-        chosen[better] = mixed
-    return chosen
+        step[better] = number
+    return mixtures[step] + _by_step(seen - mixtures[step], step, used)
+
+
+def _by_step(off: Array, step: NDArray[np.intp], used: Mask) -> Array:
+    """Return what is left of the light at each share of sun: the slab's shade knows nothing of where the sun fell.
+
+    Args:
+        off: log light less the mixture, shape (rows, cols, 3).
+        step: number of the share of sun of each cell, shape (rows, cols).
+        used: True for cells that count.
+    """
+    from scipy.ndimage import gaussian_filter1d
+
+    table, known = np.zeros((len(SUN_STEPS), 3)), np.zeros(len(SUN_STEPS), dtype=np.bool_)
+    for number in range(len(SUN_STEPS)):
+        cells = used & (step == number)
+        if cells.sum() >= FEWEST_AT_STEP:
+            table[number], known[number] = np.median(off[cells], axis=0), True
+    if not known.any():
+        return np.zeros_like(off)
+    numbers = np.arange(len(SUN_STEPS))
+    filled_in = np.column_stack([np.interp(numbers, numbers[known], table[known, k]) for k in range(3)])
+    return np.asarray(gaussian_filter1d(filled_in, 1.0, axis=0, mode="nearest")[step])
