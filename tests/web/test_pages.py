@@ -154,6 +154,23 @@ def test_marks_that_cannot_be_used_are_refused(page, jobs, fields):
     assert (jobs / "pottery" / "job.toml").read_bytes() == before
 
 
+def test_a_weather_file_is_kept_only_if_the_plan_can_use_it(page, jobs):
+    job = jobs / "pottery"
+    good = (job / "weather.csv").read_bytes()
+    before = {path.name for path in job.iterdir()}
+    text = (job / "job.toml").read_bytes()
+    for bad in (b"", b"no weather", b"time,air_f\n2026-09-21T00:00,hot\n", b"{", b"\xff\xfe\x00", good[:200]):
+        answer = page.post("/job/pottery/days/weather", files={"weather": ("../../w.csv", bad, "text/csv")})
+        assert answer.status_code == 400, bad
+        assert "Traceback" not in answer.text
+    assert {path.name for path in job.iterdir()} == before
+    assert (job / "job.toml").read_bytes() == text
+    answer = page.post("/job/pottery/days/weather", files={"weather": ("../../w.csv", good, "text/csv")})
+    assert answer.status_code == 303
+    assert open_job(job).job.weather == "weather-2026-09-21-1.csv"
+    assert (job / "weather-2026-09-21-1.csv").read_bytes() == good
+
+
 def finished(page, job: str, seconds: float = 120) -> dict:
     until = time.monotonic() + seconds
     while time.monotonic() < until:

@@ -1,19 +1,30 @@
-"""The days: what may be done today, the calendar of the crew, when the floors are back in service."""
+"""The days: what may be done today, the calendar of the crew, when the floors are back in service, the weather."""
 
+import re
+import tempfile
 from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
 
+from starlette.datastructures import UploadFile
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 
+from finishadvisor.errors import FinishAdvisorError, WeatherError
+from finishadvisor.job.folder import edit_job
 from finishadvisor.records.plan import Plan, Step
-from finishadvisor.web.rendering import page
+from finishadvisor.web.forms import Fields
+from finishadvisor.web.rendering import at, page
 from finishadvisor.web.results import whole_job
-from finishadvisor.web.site import job_at, site_of
+from finishadvisor.web.site import JobAt, Site, job_at, site_of
 
-MOST_BLOCKED = 12
+if TYPE_CHECKING:
+    import tomlkit
+
+MOST_BLOCKED: Final = 12
 
 
-def days_page(request: Request) -> Response:
+def days_page(request: Request, problem: str = "") -> Response:
     """Show the plan, day by day."""
     from finishadvisor.whole_job.work_through import today_of
 
@@ -21,9 +32,9 @@ def days_page(request: Request) -> Response:
     whole = whole_job(site_of(request), here, with_plan=True)
     plan = whole.plan
     return page(
-        request, "days.html", here=here, whole=whole, plan=plan, today=today_of(whole),
+        request, "days.html", 400 if problem else 200, here, whole=whole, plan=plan, today=today_of(whole),
         days=days_of(plan) if plan else [], notes=notes_of(plan) if plan else [],
-        blocked=plan.blocked[:MOST_BLOCKED] if plan else (),
+        blocked=plan.blocked[:MOST_BLOCKED] if plan else (), problem=problem,
     )  # fmt: skip
 
 
@@ -38,3 +49,43 @@ def days_of(plan: Plan) -> list[tuple[str, list[Step]]]:
 def notes_of(plan: Plan) -> list[str]:
     """Return what the plan takes for granted, and other notes of its steps, each once."""
     return list(dict.fromkeys([*plan.assumptions, *(note for step in plan.steps for note in step.notes)]))
+
+
+def take_weather(request: Request, _fields: Fields, files: list[UploadFile]) -> Response:
+    """Take an hourly weather file in: it is read as the plan reads it first, and kept only if the plan can use it."""
+    site, here = site_of(request), job_at(request)
+    content = next((file.file.read() for file in files if file.filename), b"")
+    try:
+        name = store_weather(site, here, content)
+        edit_job(here.folder, lambda document: set_weather(document, name))
+    except FinishAdvisorError as error:
+        return days_page(request, str(error))
+    return RedirectResponse(at("job", here.name, "days") + "?saved", 303)
+
+
+def store_weather(site: Site, here: JobAt, content: bytes) -> str:
+    """Return the name under which a weather file was stored in the job folder; no file is ever overwritten.
+
+    Raises:
+        WeatherError: there is no file, or the plan cannot use it; nothing of it is kept.
+    """
+    from finishadvisor.job.writing import write_whole
+    from finishadvisor.whole_job.work_through import work_through
+
+    if not content:
+        raise WeatherError("No weather file was chosen, or it is empty. Choose one, then send it.")
+    ending = ".json" if re.match(rb"\s*[{\[]", content) else ".csv"
+    with tempfile.TemporaryDirectory(dir=site.cache) as folder:
+        waiting = Path(folder) / f"weather{ending}"
+        waiting.write_bytes(content)
+        if work_through(here.folder, site.on, weather_path=waiting, with_order=False).plan is None:
+            raise WeatherError("Nothing is planned yet, so the file cannot be tried. Describe the floor first.")
+    number = next(n for n in range(1, 10_000) if not (here.folder / f"weather-{site.on}-{n}{ending}").exists())
+    name = f"weather-{site.on}-{number}{ending}"
+    write_whole(here.folder / name, content)
+    return name
+
+
+def set_weather(document: "tomlkit.TOMLDocument", name: str) -> None:
+    """Name the weather file in the job."""
+    document["weather"] = name

@@ -1,0 +1,104 @@
+"""Prints how soon the first page is there, and how long from marking to map, each next to its yardstick.
+
+Run: python tests/bench/page_speed.py
+"""
+
+import io
+import subprocess
+import sys
+import tempfile
+import time
+import urllib.request
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+
+from finishadvisor.demo.example import copy_example
+from finishadvisor.demo.photos import kiln_yard
+from finishadvisor.demo.render import Camera, as_jpeg, render
+from finishadvisor.web.work import run_child
+from tests.web.running import free_port
+
+LIBRARIES = "import starlette.applications, uvicorn, jinja2, python_multipart, segno"
+WANTED_IMPORTS = 2.0
+WANTED_DECODES = 20.0
+RUNS = 5
+WIDTH_PX, HEIGHT_PX = 4000, 3000
+
+
+def seconds_of(work):
+    """Return how long a piece of work takes."""
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def first_page(jobs):
+    """Start the server, wait for its first page, stop it; return the seconds until the page was there."""
+    port = free_port()
+    words = [sys.executable, "-m", "finishadvisor", "serve", "--jobs", str(jobs), "--port", str(port)]
+    start = time.perf_counter()
+    process = subprocess.Popen(words, stdout=subprocess.DEVNULL)
+    try:
+        while True:
+            try:
+                urllib.request.urlopen(f"http://127.0.0.1:{port}/", timeout=5).read()
+            except OSError:
+                time.sleep(0.01)
+            else:
+                return time.perf_counter() - start
+    finally:
+        process.terminate()
+        process.wait()
+
+
+def large_photo(jobs):
+    """Put a photo of 12 megapixels with its marks in place of the yard's, and return its path."""
+    shot = kiln_yard()
+    camera = Camera(shot.camera.place_ft, shot.camera.look_at_ft, WIDTH_PX, HEIGHT_PX)
+    path = jobs / "pottery" / "photos" / shot.file
+    path.write_bytes(as_jpeg(render(shot.slab, camera, shot.exposure), quality=90))
+    toml = jobs / "pottery" / "job.toml"
+    before, after = toml.read_text(encoding="utf-8").split('file = "kiln-yard.jpg"')
+    corners = ", ".join(f"[{u}, {v}]" for u, v in camera.corners_px(shot.slab.width_ft, shot.slab.length_ft))
+    lines = [line for line in after.splitlines() if not line.startswith(("corners", "sheet"))]
+    marks = f'file = "kiln-yard.jpg"\ncorners = [{corners}]'
+    toml.write_text(before + marks + "\n".join(lines) + "\n", encoding="utf-8")
+    return path
+
+
+def decode(path):
+    """One bare decode: the yardstick of all benches."""
+    from PIL import Image
+
+    content = path.read_bytes()
+
+    def work():
+        with Image.open(io.BytesIO(content)) as image:
+            image.load()
+
+    return min(seconds_of(work) for _ in range(RUNS))
+
+
+def main():
+    """Print both ratios."""
+    with tempfile.TemporaryDirectory() as folder:
+        jobs = Path(folder)
+        copy_example(jobs / "pottery")
+        imports = min(
+            seconds_of(lambda: subprocess.run([sys.executable, "-c", LIBRARIES], check=True)) for _ in range(RUNS)
+        )
+        page = min(first_page(jobs) for _ in range(RUNS))
+        print(
+            f"first page {page:.2f} s, importing the server's libraries {imports:.2f} s: {page / imports:.1f}", end=""
+        )
+        print(f" (wanted: at most {WANTED_IMPORTS:g})")
+        one = decode(large_photo(jobs))
+        given = {"folder": str(jobs / "pottery"), "floor": "Kiln yard walk", "on": "2026-09-21"}
+        spent = min(seconds_of(lambda: run_child("measure", given, 300)) for _ in range(2))
+        print(f"from marking to map {spent:.2f} s, a decode {one:.3f} s: {spent / one:.1f}", end="")
+        print(f" (wanted: at most {WANTED_DECODES:g})")
+
+
+if __name__ == "__main__":
+    main()
