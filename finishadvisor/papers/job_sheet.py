@@ -103,11 +103,13 @@ def equipment(works: FloorWorks, catalog: Catalog) -> list[str]:
 
 def steps_of(task: Task, floor: str, steps: Sequence[Step]) -> list[Step]:
     """Return the places of a task on the calendar."""
-    return [
-        step
-        for step in steps
-        if step.floor == floor and step.task == task.title and step.layer == task.layer and step.coat == task.coat
-    ]
+    return [step for step in steps if step.floor == floor and _carries_out(step, task)]
+
+
+def _carries_out(step: Step, task: Task) -> bool:
+    if step.task_id is not None:
+        return step.task_id == task.id
+    return (step.task, step.layer, step.coat) == (task.title, task.layer, task.coat)
 
 
 def _answer(whole: WholeJob, works: FloorWorks) -> str:

@@ -12,6 +12,7 @@ from finishadvisor.papers.wording import (
     money_text,
     percent_text,
     quantity_text,
+    sentence,
     temperature_text,
 )
 from finishadvisor.records.base import Spread
@@ -38,6 +39,7 @@ def order_list_data(whole: WholeJob, order: Order) -> dict[str, Any]:
         "risk": f"Needs are expected values with the 10th and 90th percentile. The chance that anything on this order "
         f"runs short is {percent_text(order.short_risk, 1)}. The mock-up is counted in.",
         "floors": [floor_words(floor, whole) for floor in order.floors],
+        "warnings": [sentence(warning) for warning in _warnings(whole, order)],
         "on_arrival": [
             *whole.order_warnings,
             "Check lot numbers: everything of one tinted, solid or flake finish comes from one lot.",
@@ -48,6 +50,12 @@ def order_list_data(whole: WholeJob, order: Order) -> dict[str, Any]:
         "cautions": material_cautions(order, whole.catalog),
         "foot": foot(whole),
     }
+
+
+def _warnings(whole: WholeJob, order: Order) -> list[str]:
+    """Return what to mind with this order: of the whole of it, then of single materials."""
+    notes = [f"{whole.catalog.materials[packs.material].name}: {note}" for packs in order.packs for note in packs.notes]
+    return list(dict.fromkeys([*whole.order_warnings, *notes]))
 
 
 def _groups(whole: WholeJob, order: Order) -> list[dict[str, Any]]:

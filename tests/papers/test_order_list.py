@@ -56,6 +56,17 @@ def test_each_material_stands_in_one_group(example):
     assert sorted(rows) == sorted(example.catalog.materials[packs.material].name for packs in example.order.packs)
 
 
+def test_what_to_mind_with_the_order_is_printed(example):
+    from dataclasses import replace
+
+    packs = example.order.packs[0].model_copy(update={"notes": ("use it within a year",)})
+    order = example.order.model_copy(update={"packs": (packs, *example.order.packs[1:])})
+    data = order_list_data(replace(example, order_warnings=("the plan adds a screening",)), order)
+    name = example.catalog.materials[packs.material].name
+    assert "The plan adds a screening." in data["warnings"]
+    assert f"{name}: use it within a year." in data["warnings"]
+
+
 def test_without_prices_it_says_so(no_price, printed_job):
     text = printed_job("no_price")["order-list.pdf"].text
     assert "No price is known" in text
