@@ -63,7 +63,7 @@ def measure_one(
 ) -> None:
     """Measure one photo and write what was asked for; a refused photo ends with exit code 1."""
     from finishadvisor.catalog.load import load_catalog
-    from finishadvisor.cli.show import show_evenness
+    from finishadvisor.cli.show_evenness import show_evenness
     from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.photos import SENTENCES, measure_photo
 
@@ -94,7 +94,7 @@ def write_pictures(measured: Measurement, cells_path: Path | None, map_path: Pat
 
 def measure_job(job: Path, floor_name: str | None, on: datetime.date, json_path: Path | None) -> None:
     """Measure and join the photos that a job lists, one floor after another."""
-    from finishadvisor.cli.show import show_causes, show_evenness
+    from finishadvisor.cli.show_evenness import show_causes, show_evenness
     from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.photos import SENTENCES, measure_job_floors
 

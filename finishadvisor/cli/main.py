@@ -12,7 +12,7 @@ from finishadvisor import __version__
 from finishadvisor.errors import FinishAdvisorError
 
 COMMANDS: Final = (
-    "demo", "new", "check", "advise", "why", "evenness", "order", "plan", "today", "used", "papers", "serve",
+    "demo", "new", "check", "advise", "why", "evenness", "order", "plan", "today", "done", "used", "papers", "serve",
 )  # fmt: skip
 
 
@@ -55,6 +55,7 @@ def main() -> None:
     """Run the command line; a mistake ends in one line and exit code 1 or 2, never in a traceback."""
     make_output_safe()
     gc.set_threshold(COLLECT_AFTER)
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # no look into every installed package at each start
     try:
         result = cli.main(prog_name="finishadvisor", standalone_mode=False)
     except FinishAdvisorError as error:

@@ -1,26 +1,18 @@
 """Results as text on a terminal. Nothing is worked out here."""
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import click
-from rich.console import Console
-from rich.table import Table
 
-from finishadvisor.catalog.models import Catalog
+from finishadvisor.cli.columns import Column, print_columns
 from finishadvisor.papers.wording import VERDICT_MARKS, VERDICT_WORDS, money_text, number_text
 from finishadvisor.records.advice import FinishAdvice, FloorAdvice
-from finishadvisor.records.evenness import Evenness
-from finishadvisor.records.whole import FloorOutcome
+
+if TYPE_CHECKING:
+    from finishadvisor.records.whole import FloorOutcome
 
 DETAILED: Final = 3
 """Finishes whose conditions are printed in full; `why` and --json have all of them."""
-
-
-def console() -> Console:
-    """Return a console that prints plain text: a terminal's width, 110 columns where there is no terminal."""
-    plain = Console(highlight=False, markup=False, emoji=False)
-    plain.width = min(plain.width, 120) if plain.is_terminal else 110
-    return plain
 
 
 def heading(text: str) -> None:
@@ -36,17 +28,17 @@ def bullets(title: str, lines: list[str]) -> None:
             click.echo(click.wrap_text(line, width=100, initial_indent="  - ", subsequent_indent="    "))
 
 
-def finish_table(floor: FloorAdvice, currency: str) -> Table:
-    """Return the finishes of a floor side by side."""
-    table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False)
-    table.add_column("", justify="right")
-    table.add_column("finish", ratio=1)
-    table.add_column("id", no_wrap=True)
-    table.add_column("verdict", no_wrap=True)
-    for name in ("own cost", "over its life", "days out"):
-        table.add_column(name, justify="right", no_wrap=True)
-    for finish in floor.finishes:
-        table.add_row(
+def show_finishes(floor: FloorAdvice, currency: str) -> None:
+    """Print the finishes of a floor side by side."""
+    columns = (
+        Column("", right=True),
+        Column("finish", wraps=True),
+        Column("id"),
+        Column("verdict"),
+        *(Column(title, right=True) for title in ("own cost", "over its life", "days out")),
+    )
+    rows = [
+        (
             str(finish.rank or ""),
             finish.name,
             finish.id,
@@ -55,7 +47,9 @@ def finish_table(floor: FloorAdvice, currency: str) -> Table:
             money_text(finish.life_cost.expected, currency) if finish.life_cost else "-",
             number_text(finish.days_out) if finish.days_out is not None else "-",
         )
-    return table
+        for finish in floor.finishes
+    ]
+    print_columns(columns, rows)
 
 
 def verdict_words(finish: FinishAdvice) -> str:
@@ -77,7 +71,7 @@ def against_words(finish: FinishAdvice) -> str:
 def show_advice(floor: FloorAdvice, currency: str) -> None:
     """Print the advice for one floor: the finishes, what must hold for the best three, and what to find out."""
     heading(f"{floor.floor}: which finish")
-    console().print(finish_table(floor, currency))
+    show_finishes(floor, currency)
     if floor.none_fits:
         click.echo(click.wrap_text(f"\n{floor.none_fits}", 100))
     if floor.winner_stability is not None:
@@ -98,40 +92,7 @@ def show_advice(floor: FloorAdvice, currency: str) -> None:
     click.echo(f"\n{len(floor.cautions)} cautions bear on these finishes; the papers print them with each finish.")
 
 
-def show_evenness(evenness: Evenness, sentences: dict[str, str]) -> None:
-    """Print what one photo says."""
-    heading(evenness.photo)
-    if evenness.refused:
-        for refusal in evenness.refused:
-            click.echo(f"Refused: {sentences.get(refusal, refusal)}")
-        return
-    low_high = evenness.grade_range
-    unsure = f" (could be {low_high[0]} to {low_high[1]})" if low_high and low_high[0] != low_high[1] else ""
-    click.echo(f"Grade: {evenness.grade}{unsure}")
-    if evenness.share_over and evenness.p95_de00 is not None:
-        click.echo(
-            f"{evenness.share_over['3']:.1%} of the slab differs clearly (CIEDE2000 over 3); "
-            f"95 % of it lies within {evenness.p95_de00:.1f}. Measured: {evenness.measured_share or 0:.0%} of the slab."
-        )
-    for number, patch in enumerate(evenness.patches or (), start=1):
-        click.echo(
-            f"  {number}. {sentences.get(patch.kind, patch.kind)}: {patch.area_ft2:.1f} ft² at x {patch.x_ft:.1f}, "
-            f"y {patch.y_ft:.1f} ft, {patch.width_ft:.1f} x {patch.length_ft:.1f} ft, "
-            f"CIEDE2000 {patch.de00:.1f} ({'darker' if patch.dL < 0 else 'lighter'})"
-        )
-    bullets("Mind:", list(evenness.warnings))
-
-
-def show_causes(evenness: Evenness, catalog: Catalog) -> None:
-    """Print what probably made the shade uneven, how to confirm it and what to do."""
-    lines = [
-        f"{catalog.causes[c.cause].name} ({c.likelihood.replace('-', ' ')}). Check: {c.check} Then: {c.do}"
-        for c in evenness.causes or ()
-    ]
-    bullets("What it probably is:", lines)
-
-
-def show_choice(outcome: FloorOutcome) -> None:
+def show_choice(outcome: "FloorOutcome") -> None:
     """Print which finish the numbers below are for, and why that one."""
     if outcome.finish is None:
         click.echo(f"{outcome.floor.name}: {outcome.advice.none_fits or 'no finish suits yet'}")

@@ -2,9 +2,8 @@
 
 import sys
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 from finishadvisor.catalog.models import Material
 from finishadvisor.errors import JobError
@@ -25,8 +24,7 @@ _MOST_EXCHANGED: Final = 20
 """So many packs of one size are tried in exchange for packs of another."""
 
 
-@dataclass(frozen=True)
-class PackPrice:
+class PackPrice(NamedTuple):
     """One size that can be bought, in the material's unit, and its price."""
 
     size: float
@@ -36,8 +34,7 @@ class PackPrice:
     yours: bool
 
 
-@dataclass(frozen=True)
-class PackSet:
+class PackSet(NamedTuple):
     """A number of packs of each size. Cheaper sets come first; among equally cheap ones, fewer packs."""
 
     total: float
