@@ -67,7 +67,7 @@ def set_level(
     balance = separated.shade
     if cards:
         places = np.array([(card.x_ft, card.y_ft) for card in cards])
-        fields = separated.light.over(plane, places[:, 0], places[:, 1])
+        fields = separated.light.at(plane, places[:, 0], places[:, 1])
         anchor, drifts = anchor_of(cards, fields, plane, steep=separated.light.shape.walls)
         if drifts:
             caveats.append(Caveat.DRIFT_FROM_CARDS)

@@ -20,6 +20,7 @@ Mask = NDArray[np.bool_]
 ROUNDS: Final = 10
 SOFT_ROUNDS: Final = 4
 ROUNDS_LIKE: Final = 3
+ROUGH_ROUNDS: Final = 6
 TUKEY_CUT: Final = 2.0
 """In robust standard deviations; 1.2 to 2.5 serve alike, 4.7 lets marks into the light."""
 LAGS: Final = (1, 2, 4)
@@ -54,36 +55,76 @@ class Light:
     color_terms: Array
     weight: Array
 
-    def over(self, plane: Plane, x_ft: Array, y_ft: Array, *, radial: bool = True) -> Array:
-        """Return the field at plan points of one shape, shape (..., 3); its level is arbitrary.
+    def at(self, plane: Plane, x_ft: Array, y_ft: Array) -> Array:
+        """Return the field at plan points of one shape, shape (..., 3); its level is arbitrary."""
+        brightness, color = basis(self.shape, plane, x_ft.ravel(), y_ft.ravel())
+        field = np.column_stack([brightness @ self.brightness_terms, color @ self.color_terms])
+        return field.reshape(*x_ft.shape, 3)
+
+    def over(self, plane: Plane, grid: Grid, *, radial: bool = True) -> Array:
+        """Return the field on a grid, shape (rows, cols, 3); its level is arbitrary.
+
+        The same as `at` the cells' centers, by products of one vector along each side.
 
         Args:
             plane: the slab's plane.
-            x_ft: x of the points.
-            y_ft: y of the points.
+            grid: the cells.
             radial: False leaves the lens's fall-off toward the corners out.
         """
-        brightness, color = basis(self.shape, plane, x_ft.ravel(), y_ft.ravel())
-        terms = self.brightness_terms.copy()
-        if not radial and self.shape.radial:
-            start = _count(self.shape.degree)
-            terms[start : start + 2] = 0.0
-        field = np.column_stack([brightness @ terms, color @ self.color_terms])
-        return field.reshape(*x_ft.shape, 3)
+        x, y = grid.centers_ft()
+        count = _count(self.shape.degree)
+        field = np.empty((grid.rows, grid.cols, 3))
+        field[:, :, 0] = _surface(
+            self.brightness_terms[:count], self.shape.degree, x / plane.width_ft, y / plane.length_ft
+        )
+        for channel in (0, 1):
+            terms = self.color_terms[:, channel]
+            field[:, :, channel + 1] = _surface(terms, self.shape.color_degree, x / plane.width_ft, y / plane.length_ft)
+        if self.shape.radial and radial:
+            square = _radius_square(plane, *np.broadcast_arrays(x[None, :], y[:, None]))
+            field[:, :, 0] += square * (self.brightness_terms[count] + square * self.brightness_terms[count + 1])
+        if self.shape.walls:
+            walls = self.brightness_terms[-4:]
+            field[:, :, 0] += _toward_walls(x, plane.width_ft) @ walls[:2]
+            field[:, :, 0] += (_toward_walls(y, plane.length_ft) @ walls[2:])[:, None]
+        return field
 
 
 def basis(shape: Shape, plane: Plane, x_ft: Array, y_ft: Array) -> tuple[Array, Array]:
     """Return the basis for brightness and for color at points, shapes (n, terms); constants are left out."""
     brightness = [_polynomials(shape.degree, plane, x_ft, y_ft)]
     if shape.radial:
-        u, v = plane.to_pixels(x_ft, y_ft)
-        half_w, half_h = plane.width_px / 2, plane.height_px / 2
-        square = ((u - half_w) ** 2 + (v - half_h) ** 2) / (half_w**2 + half_h**2)
+        square = _radius_square(plane, x_ft, y_ft)
         brightness.append(np.column_stack([square, square**2]))
     if shape.walls:
-        near = (x_ft, plane.width_ft - x_ft, y_ft, plane.length_ft - y_ft)
-        brightness.append(np.column_stack([np.log(distance + WALL_OFFSET_FT) for distance in near]))
+        brightness += [_toward_walls(x_ft, plane.width_ft), _toward_walls(y_ft, plane.length_ft)]
     return np.concatenate(brightness, axis=1), _polynomials(shape.color_degree, plane, x_ft, y_ft)
+
+
+def _radius_square(plane: Plane, x_ft: Array, y_ft: Array) -> Array:
+    """Return the squared distance from the picture's middle, 1 at its corners."""
+    u, v = plane.to_pixels(x_ft, y_ft)
+    half_w, half_h = plane.width_px / 2, plane.height_px / 2
+    return np.asarray(((u - half_w) ** 2 + (v - half_h) ** 2) / (half_w**2 + half_h**2))
+
+
+def _toward_walls(place_ft: Array, side_ft: float) -> Array:
+    """Return how light grows toward the walls at both ends of a side, shape (n, 2)."""
+    return np.log(np.column_stack([place_ft, side_ft - place_ft]) + WALL_OFFSET_FT)
+
+
+def _surface(terms: Array, degree: int, x: Array, y: Array) -> Array:
+    """Return a polynomial of `_polynomials` on a grid of places 0 to 1, shape (len(y), len(x))."""
+    table = np.zeros((degree + 1, degree + 1))
+    for term, (i, j) in zip(terms, _powers(degree), strict=True):
+        table[j, i] = term
+    along = np.polynomial.chebyshev.chebvander(2 * x - 1, degree)
+    across = np.polynomial.chebyshev.chebvander(2 * y - 1, degree)
+    return np.asarray(across @ table @ along.T)
+
+
+def _powers(degree: int) -> list[tuple[int, int]]:
+    return [(i, total - i) for total in range(1, degree + 1) for i in range(total + 1)]
 
 
 def _count(degree: int) -> int:
@@ -94,12 +135,18 @@ def _polynomials(degree: int, plane: Plane, x_ft: Array, y_ft: Array) -> Array:
     """Return Chebyshev products up to a total degree, without the constant, shape (n, terms)."""
     along = np.polynomial.chebyshev.chebvander(2 * x_ft / plane.width_ft - 1, degree)
     across = np.polynomial.chebyshev.chebvander(2 * y_ft / plane.length_ft - 1, degree)
-    pairs = [(i, total - i) for total in range(1, degree + 1) for i in range(total + 1)]
-    return np.column_stack([along[:, i] * across[:, j] for i, j in pairs]) if pairs else np.zeros((x_ft.size, 0))
+    return np.column_stack([along[:, i] * across[:, j] for i, j in _powers(degree)])
 
 
 def fit_light(
-    balance: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape, *, like: "Light | None" = None
+    balance: Array,
+    used: Mask,
+    grid: Grid,
+    plane: Plane,
+    shape: Shape,
+    *,
+    like: "Light | None" = None,
+    rounds: int = ROUNDS,
 ) -> Light:
     """Return the lighting field that fits the differences between cells.
 
@@ -110,6 +157,7 @@ def fit_light(
         plane: the slab's plane.
         shape: the form of the field.
         like: a field of another form fitted to the same cells, whose weights save most of the rounds.
+        rounds: how often the weights are renewed; a rough field for a first look needs fewer.
     """
     x, y = grid.centers_ft()
     xx, yy = np.meshgrid(x, y)
@@ -121,7 +169,7 @@ def fit_light(
     terms_c = color[second] - color[first]
     weight = np.ones(len(first)) if like is None else like.weight
     theta_b, theta_c = np.zeros(brightness.shape[1]), np.zeros((color.shape[1], 2))
-    for turn in range(0 if like is None else ROUNDS - ROUNDS_LIKE, ROUNDS):
+    for turn in range(0 if like is None else rounds - ROUNDS_LIKE, rounds):
         theta_b = _weighted_solve(terms_b, wanted[:, :1], weight)[:, 0]
         theta_c = _weighted_solve(terms_c, wanted[:, 1:], weight)
         left = np.column_stack([wanted[:, 0] - terms_b @ theta_b, wanted[:, 1:] - terms_c @ theta_c])
@@ -173,7 +221,5 @@ def range_of(
     light: Light, plane: Plane, grid: Grid, used: Mask, *, radial: bool = True, low: float = 2, high: float = 98
 ) -> float:
     """Return the spread between two percentiles of the fitted log brightness, with or without the lens's fall-off."""
-    x, y = grid.centers_ft()
-    xx, yy = np.meshgrid(x, y)
-    field = light.over(plane, xx, yy, radial=radial)[:, :, 0][used]
+    field = light.over(plane, grid, radial=radial)[:, :, 0][used]
     return float(np.subtract(*np.percentile(field, [high, low]))) if field.size else 0.0

@@ -16,7 +16,7 @@ from finishadvisor.evenness.smooth import filled
 
 Array = NDArray[np.float64]
 
-MOST_SAMPLES: Final = 1_600_000
+MOST_SAMPLES: Final = 1_000_000
 """Points looked up in one photo; more do not change the result (tests/bench/evenness_speed.py)."""
 BLOWN_CODE: Final = 251
 BLACK_CODE: Final = 8

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.evenness.color import log_light
-from finishadvisor.evenness.light import Light, Shape, fit_light, range_of
+from finishadvisor.evenness.light import ROUGH_ROUNDS, Light, Shape, fit_light, range_of
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import Grid
 from finishadvisor.evenness.smooth import block_means
@@ -100,7 +100,7 @@ def choose_shape(blocks: Blocks, plane: Plane) -> Shape:
     A flexible field hides soft marks, a stiff one leaves light in; how far the light ranges over the slab tells open
     sky from a room.
     """
-    simple = fit_light(blocks.balance, blocks.used, blocks.grid, plane, SIMPLE)
+    simple = fit_light(blocks.balance, blocks.used, blocks.grid, plane, SIMPLE, rounds=ROUGH_ROUNDS)
     spread = range_of(simple, plane, blocks.grid, blocks.used, radial=False)
     if spread < evenness_limit("light-simple-below"):
         return SIMPLE
@@ -120,9 +120,7 @@ def separate(rgb: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape | No
     blocks = blocks_of(rgb, used, grid)
     shape = shape or choose_shape(blocks, plane)
     light = fit_light(blocks.balance, blocks.used, blocks.grid, plane, shape)
-    x, y = grid.centers_ft()
-    xx, yy = np.meshgrid(x, y)
-    field = light.over(plane, xx, yy)
+    field = light.over(plane, grid)
     others = np.stack([_difference(light, other, blocks, plane) for other in OTHERS.get(shape, ())])
     spread = range_of(light, plane, blocks.grid, blocks.used)
     taken = range_of(light, plane, blocks.grid, blocks.used, low=5, high=95)
@@ -130,8 +128,6 @@ def separate(rgb: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape | No
 
 
 def _difference(light: Light, other: Shape, blocks: Blocks, plane: Plane) -> Array:
-    x, y = blocks.grid.centers_ft()
-    xx, yy = np.meshgrid(x, y)
     fitted = fit_light(blocks.balance, blocks.used, blocks.grid, plane, other, like=light)
-    change = fitted.over(plane, xx, yy) - light.over(plane, xx, yy)
+    change = fitted.over(plane, blocks.grid) - light.over(plane, blocks.grid)
     return np.asarray(change - np.median(change[blocks.used], axis=0))

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.evenness.color import light_from_log, log_light
-from finishadvisor.evenness.light import Light, fit_light
+from finishadvisor.evenness.light import ROUGH_ROUNDS, Light, fit_light
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import Grid
 from finishadvisor.evenness.separate import MEDIUM, Blocks, blocks_of, merged_blocks
@@ -62,7 +62,7 @@ def find_sun_pattern(rgb: Array, used: Mask, grid: Grid, plane: Plane) -> SunPat
     """
     fine = merged_blocks(rgb, used, grid, max(1, round(SEEN_ON_IN / grid.cell_in)))
     coarse = blocks_of(rgb, used, grid)
-    light = fit_light(coarse.balance, coarse.used, coarse.grid, plane, MEDIUM)
+    light = fit_light(coarse.balance, coarse.used, coarse.grid, plane, MEDIUM, rounds=ROUGH_ROUNDS)
     left = _residual(fine, light, plane)
     step = _two_levels(left, fine.used)
     if step is None:
@@ -71,7 +71,7 @@ def find_sun_pattern(rgb: Array, used: Mask, grid: Grid, plane: Plane) -> SunPat
     border = _border(shaded, 2) & fine.used
     if _between_share(left[:, :, 0], shaded, size, fine.used) >= evenness_limit("sun-dapple-share"):
         return SunPattern(
-            True, _dapple(log_light(rgb) - _light_over(light, plane, grid), used, grid.cell_in), np.zeros_like(used)
+            True, _dapple(log_light(rgb) - light.over(plane, grid), used, grid.cell_in), np.zeros_like(used)
         )
     offset = _offset(left, shaded, border, fine)
     evened = fine.balance - shaded[:, :, None] * offset
@@ -81,16 +81,11 @@ def find_sun_pattern(rgb: Array, used: Mask, grid: Grid, plane: Plane) -> SunPat
     return SunPattern(False, pattern, _spread_out(border[:, :, None].astype(np.float64), fine, grid)[:, :, 0] > 0)
 
 
-def _light_over(light: Light, plane: Plane, grid: Grid) -> Array:
-    x, y = grid.centers_ft()
-    return light.over(plane, *np.meshgrid(x, y))
-
-
 def _residual(fine: Blocks, light: Light, plane: Plane) -> Array:
     """Return log light less a field, medians over 3 x 3 blocks, shape (rows, cols, 3)."""
     from scipy.ndimage import median_filter
 
-    left = filled(fine.balance - _light_over(light, plane, fine.grid), fine.used)
+    left = filled(fine.balance - light.over(plane, fine.grid), fine.used)
     return np.stack([median_filter(left[:, :, k], 3, mode="nearest") for k in range(3)], axis=2)
 
 
@@ -202,7 +197,7 @@ def _offset(left: Array, shaded: Mask, border: Mask, fine: Blocks) -> Array:
 def _refit(balance: Array, fine: Blocks, plane: Plane, border: Mask) -> Array:
     """Return what is left of evened blocks after a fresh cubic field."""
     light = fit_light(balance, fine.used & ~border, fine.grid, plane, MEDIUM)
-    return np.asarray(balance - _light_over(light, plane, fine.grid))
+    return np.asarray(balance - light.over(plane, fine.grid))
 
 
 def _spread_out(values: Array, fine: Blocks, grid: Grid) -> Array:

@@ -23,7 +23,8 @@ def test_a_field_of_its_own_form_is_found_exactly_under_a_patch() -> None:
     marked[10:28, 12:40] += [0.25, 0.03, -0.02]  # a fifth of the slab, another shade
     used = np.ones((grid.rows, grid.cols), dtype=bool)
     light = fit_light(marked, used, grid, plane, Shape(2, 2, radial=False))
-    field = light.over(plane, *np.meshgrid(*grid.centers_ft()))
+    field = light.over(plane, grid)
+    assert light.at(plane, *np.meshgrid(*grid.centers_ft())) == pytest.approx(field, abs=1e-9)
     off = field - truth
     assert np.ptp(off[..., 0]) < 0.02  # the patch alone is 0.25
     assert np.ptp(off[..., 1:], axis=(0, 1)).max() < 0.02
@@ -133,3 +134,13 @@ def test_linear_from_lab_is_what_the_camera_saw(shoot) -> None:
     middle = shot.picture[450, 600] / 255
     seen = np.where(middle <= 0.04045, middle / 12.92, ((middle + 0.055) / 1.055) ** 2.4)
     assert seen == pytest.approx(linear_from_lab(np.array([52.0, 6, 10])), abs=0.01)
+
+
+@pytest.mark.parametrize("shape", [SIMPLE, FULL])
+def test_a_field_on_a_grid_is_the_field_at_its_points(shape) -> None:
+    grid = grid_over(14, 9, 6.0)
+    corners = ((100, 700), (900, 690), (700, 200), (250, 210))
+    plane = plane_of(PhotoMarks(corners=corners, size_ft=(14, 9)), 1000, 800)
+    balance = np.random.default_rng(0).normal(0, 0.1, (grid.rows, grid.cols, 3))
+    light = fit_light(balance, np.ones((grid.rows, grid.cols), dtype=bool), grid, plane, shape)
+    assert light.at(plane, *np.meshgrid(*grid.centers_ft())) == pytest.approx(light.over(plane, grid), abs=1e-9)
