@@ -21,3 +21,7 @@ def command(job: Path, floor_name: str | None, weather_path: Path | None, on: da
     whole = work_through(job, day_or_today(on), floor_name=floor_name, weather_path=weather_path, with_order=False)
     for floor, lines in today_of(whole).items():
         bullets(f"{floor}:", list(lines) or ["nothing is due today"])
+    due = [step for step in whole.plan.steps if step.start.date() == whole.on] if whole.plan else []
+    commands = [f'finishadvisor done {job} --floor "{step.floor}" --task {step.task_id}' for step in due]
+    if commands:
+        bullets("When one of them is finished, write it down:", list(dict.fromkeys(commands)))

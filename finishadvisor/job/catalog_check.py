@@ -1,6 +1,6 @@
 """What a job names of the catalog: answers to facts, finishes, materials, weights."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.errors import JobError, nearest_of
@@ -92,11 +92,32 @@ def _named_by_floor(floor: Floor, catalog: Catalog) -> Iterator[str]:
         named.append((f"mock_up {number}, material", mock_up.material, materials, "is not a material"))
     for number, used in enumerate(floor.used, start=1):
         named.append((f"used {number}, material", used.material, materials, "is not a material"))
+    tasks = _task_ids(catalog) if floor.done else frozenset()
+    for number, done in enumerate(floor.done, start=1):
+        named.append((f"done {number}, task", _plain_task(done.task, tasks), tasks, "is not a task"))
     for number, layer in enumerate(floor.layers_down, start=1):
         named.append((f"layer_down {number}, material", layer.material, chemistries, "is not a kind of material"))
     for where, name, allowed, what in named:
         if name not in set(allowed):
             yield f"floor {shown(floor.name)}, {where}: {_unknown(name, allowed, what)}"
+
+
+def _task_ids(catalog: Catalog) -> frozenset[str]:
+    """Return the ids that a task of any finish can have: work items, and the coats of its layers."""
+    coats = [
+        f"{layer.name}-coat-{coat}"
+        for finish in catalog.finishes.values()
+        for layer in finish.layers
+        for coat in range(1, layer.coats + 1)
+    ]
+    return frozenset([*catalog.work_items, *coats])
+
+
+def _plain_task(task: str, tasks: Collection[str]) -> str:
+    """Return a task's id without what tells it from another of its kind: "vacuum-2", "screen-...-before-top-coat-1"."""
+    head, _, number = task.rpartition("-")
+    plain = [task, task.partition("-before-")[0], *([head] if number.isdigit() else [])]
+    return next((each for each in plain if each in tasks), task)
 
 
 def _unknown(name: str, allowed: Iterable[str], what: str) -> str:

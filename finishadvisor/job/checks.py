@@ -88,6 +88,7 @@ def _dates(floor: Floor) -> Iterator[str]:
     dated += [(f"layer_down {number}, laid", layer.laid) for number, layer in enumerate(floor.layers_down, start=1)]
     dated += [(f"mock_up {number}, date", mock_up.date) for number, mock_up in enumerate(floor.mock_ups, start=1)]
     dated += [(f"used {number}, date", used.date) for number, used in enumerate(floor.used, start=1)]
+    dated += [(f"done {number}, date", done.date) for number, done in enumerate(floor.done, start=1)]
     dated += [(f"photo {shown(photo.file)}, taken", photo.taken.date()) for photo in floor.photos if photo.taken]
     pour = floor.pour.date
     for where, date in dated:

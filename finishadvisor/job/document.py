@@ -223,6 +223,16 @@ class Used(Part):
     lot: Name | None = None
 
 
+class Done(Part):
+    """A task of the works that is finished. A coat is better recorded by what it used, which says so too."""
+
+    task: Name
+    """The task's id: a work item ("grind-light"), or layer and coat ("build-coat-1")."""
+    date: Day
+    time: Clock | None = None
+    """When it ended; left out: some time of that workday."""
+
+
 class Decision(Part):
     """The finish that was decided, by whom, when."""
 
@@ -247,6 +257,7 @@ class Floor(Part):
     mock_ups: tuple[MockUp, ...] = Field(default=(), alias="mock_up")
     decision: Decision | None = None
     used: tuple[Used, ...] = ()
+    done: tuple[Done, ...] = ()
 
 
 # --- the job ---------------------------------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ import tomlkit
 from tomlkit.items import AoT, Comment, InlineTable, Table, Whitespace
 
 from finishadvisor.errors import JobError, nearest_of
-from finishadvisor.job.document import Decision, Photo, Pour, Used
+from finishadvisor.job.document import Decision, Done, Photo, Pour, Used
 from finishadvisor.job.entries import shown
 from finishadvisor.job.folder import JOB_FILE, OpenJob, edit_job
 from finishadvisor.units import meters_from_feet
@@ -58,6 +58,25 @@ def add_used(folder: Path, floor: str, used: Used, version: str | None = None) -
     """
     row = used.model_dump(by_alias=True)
     return _edit_floor(folder, floor, lambda table, _metric: _append(table, "used", row), version)
+
+
+def add_done(folder: Path, floor: str, done: Sequence[Done], version: str | None = None) -> OpenJob:
+    """Add finished tasks to a floor; a task that is recorded already gets the new day.
+
+    Raises:
+        JobError: the floor is not there, or an entry is refused; nothing is written then.
+    """
+
+    def change(table: FloorTable, _metric: bool) -> None:
+        for each in done:
+            listed = next((entry for entry in table.get("done", ()) if entry.get("task") == each.task), None)
+            if listed is None:
+                _append(table, "done", each.model_dump())
+                continue
+            for key, value in each.model_dump().items():
+                _set(listed, key, value)
+
+    return _edit_floor(folder, floor, change, version)
 
 
 def decide(folder: Path, floor: str, decision: Decision, version: str | None = None) -> OpenJob:

@@ -47,6 +47,8 @@ class Link:
     sharing: Sharing = field(repr=False, default=None)  # type: ignore[assignment]
     laid: tuple[int, int] | None = None
     """For the first of a chain: the coat is down already, and these slots hold its laying."""
+    screened: bool = False
+    """For a coat that is down: it was screened since, so that the end of its recoat window no longer binds."""
     inserted: bool = False
     """True: the plan had to add it; it is not part of the works."""
 
@@ -137,7 +139,7 @@ def bound_coats(links: Sequence[Link]) -> tuple[tuple[int, int], ...]:
         if link.coat is not None:
             if below is not None:
                 pairs.append((below, number))
-            below = number if link.setting and link.setting.gives("recoat_max_h") else None
+            below = number if link.setting and link.setting.gives("recoat_max_h") and not link.screened else None
         elif link.ends_window:
             below = None
     return tuple(pairs)

@@ -36,6 +36,7 @@ class _Prepared:
     air: FloorAir
     ready: Ready
     chain: tuple[Link, ...]
+    done: tuple[str, ...]
 
 
 def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
@@ -66,7 +67,7 @@ def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
     chains = [with_screening(floor.chain, floor.site, floor.works, floor.air, crew) for floor in prepared]
     plans = plan_floors(chains, prepared[0].site.clock, crew) if prepared else ()
     floors = [
-        PlannedFloor(floor.site, floor.works, floor.finish, floor.air, floor.ready, plan)
+        PlannedFloor(floor.site, floor.works, floor.finish, floor.air, floor.ready, plan, floor.done)
         for floor, plan in zip(prepared, plans, strict=True)
     ]
     changes = {
@@ -107,9 +108,9 @@ def _prepared(  # noqa: PLR0917
     for made, site, finish, ready in zip(works, sites, finishes, readies, strict=True):
         placed = Site(site.floor, site.facts, catalog, clock)
         air = floor_air(placed, weather)
-        left = from_where_it_stands(make_chain(made, air, catalog), site.floor, clock)
-        chain = with_readiness(left, ready, placed, made, finish)
-        floors.append(_Prepared(placed, made, finish, air, ready, with_conditions(chain, air, catalog)))
+        stands = from_where_it_stands(make_chain(made, air, catalog), placed, finish.id, ready, job.crew)
+        chain = with_readiness(stands.links, ready, placed, made, finish, rh_test_pending=stands.rh_test_pending)
+        floors.append(_Prepared(placed, made, finish, air, ready, with_conditions(chain, air, catalog), stands.done))
     return floors
 
 

@@ -21,7 +21,8 @@ def opening_notes(floor: PlannedFloor) -> tuple[str, ...]:
     since = (
         f"{laid.link.task.title} is down since {_day(floor, laid.start)}; the plan goes on from there." if laid else ""
     )
-    return (*((since,) if since else ()), *floor.air.assumptions, *possible)
+    done = f"Done by the record: {'; '.join(floor.done)}." if floor.done else ""
+    return (*(said for said in (since, done) if said), *floor.air.assumptions, *possible)
 
 
 def notes_of(floor: PlannedFloor, placed: Placed, job: Job) -> tuple[str, ...]:

@@ -132,16 +132,24 @@ def _conditions(findings: Iterable[Finding], healed: frozenset[str], facts: Mapp
 
 
 def with_readiness(
-    chain: Sequence[Link], ready: Ready, site: Site, works: FloorWorks, finish: Finish
+    chain: Sequence[Link], ready: Ready, site: Site, works: FloorWorks, finish: Finish, *, rh_test_pending: bool
 ) -> tuple[Link, ...]:
-    """Return the chain with its dates: tests, the gate of the coats, late joint filling, and a test that is missing."""
+    """Return the chain with its dates: tests, the gate of the coats, late joint filling, and a test that is missing.
+
+    Args:
+        chain: what is left to do, led by the last coat where one is down: then no gate holds any more.
+        ready: the dates.
+        site: the floor on the plan's clock.
+        works: the floor's works.
+        finish: the finish to be laid.
+        rh_test_pending: holes for slab RH are drilled and wait to be read, so no new ones are added.
+    """
     links = list(chain)
-    if links and links[0].laid is not None:
-        return tuple(_late_joints(links, ready, site))
-    if ready.must_test_rh and not any(link.item.id in MOISTURE_TESTS for link in links):
+    gated = bool(links) and links[0].laid is not None
+    tested = rh_test_pending or any(link.item.id in MOISTURE_TESTS for link in links)
+    if ready.must_test_rh and not tested and not gated:
         links.insert(0, rh_test_link(works, site.catalog))
     links = _late_joints(links, ready, site)
-    gated = False
     for number, link in enumerate(links):
         day, why = _day_of(link, ready, finish, gated=gated)
         gated = gated or _is_gated(link, finish)
@@ -149,7 +157,8 @@ def with_readiness(
             day = ready.poured
         if day is not None:
             slot = max(0, site.clock.slot_of_day(day)) if day > site.clock.first_day else 0
-            links[number] = replace(link, not_before_slot=max(slot, link.not_before_slot), not_before_why=why)
+            if slot >= link.not_before_slot:
+                links[number] = replace(link, not_before_slot=slot, not_before_why=why)
     return tuple(links)
 
 

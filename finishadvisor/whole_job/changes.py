@@ -1,15 +1,17 @@
 """What the command line and the page change in a job folder."""
 
-from collections.abc import Mapping
+import datetime
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
 from finishadvisor.catalog.load import load_catalog
 from finishadvisor.catalog.models import Fact
 from finishadvisor.errors import JobError, nearest_of
-from finishadvisor.job.document import Used
-from finishadvisor.job.edits import add_used
+from finishadvisor.job.document import Done, Used
+from finishadvisor.job.edits import add_done, add_used
 from finishadvisor.job.folder import OpenJob, user_files
 from finishadvisor.job.new import new_job
+from finishadvisor.records.works import Task
 
 
 def questions_for_new() -> tuple[Fact, ...]:
@@ -32,3 +34,50 @@ def record_used(folder: Path, floor: str, used: Used) -> OpenJob:
     if used.material not in materials:
         raise JobError(f'There is no material "{used.material}".{nearest_of(used.material, materials)}')
     return add_used(folder, floor, used)
+
+
+def record_done(
+    path: Path, floor: str, task: str, on: datetime.date, *, ended: datetime.time | None, and_before: bool
+) -> tuple[Task, ...]:
+    """Write down that a task of a floor's works is finished, and return what was written down.
+
+    Args:
+        path: the job folder or its job.toml.
+        floor: the floor's name.
+        task: the task's id, or its title.
+        on: the day on which it ended.
+        ended: when on that day, None where nobody knows.
+        and_before: also everything that stands before it in the works and is not recorded yet.
+
+    Raises:
+        JobError: there is no such floor or task, or the entry is refused; nothing is written then.
+    """
+    from finishadvisor.whole_job.work_through import work_through
+
+    whole = work_through(path, on, floor_name=floor, with_order=False)
+    (outcome,) = whole.floors
+    if outcome.works is None:
+        raise JobError(f'There are no works on "{floor}" yet: give it an outline, and decide on a finish.')
+    recorded = {done.task for done in outcome.floor.done}
+    tasks = [each for each in outcome.works.tasks if each.certain]
+    place = _place_of(task, tasks, recorded)
+    before = [each for each in tasks[:place] if each.id not in recorded] if and_before else []
+    finished = (*before, tasks[place])
+    rows = [Done(task=each.id, date=on, time=ended if each is tasks[place] else None) for each in finished]
+    add_done(whole.folder, floor, rows)
+    return finished
+
+
+def _place_of(named: str, tasks: Sequence[Task], recorded: Collection[str]) -> int:
+    """Return the place of a task by its id or title; of several with one title, the first that is not recorded.
+
+    Raises:
+        JobError: there is none.
+    """
+    wanted = named.strip().casefold()
+    found = [n for n, task in enumerate(tasks) if wanted in {task.id.casefold(), task.title.casefold()}]
+    if not found:
+        ids = [task.id for task in tasks]
+        listed = nearest_of(named, ids) or f" The works are: {', '.join(ids)}."
+        raise JobError(f'There is no task "{named}" on this floor.{listed}')
+    return next((n for n in found if tasks[n].id not in recorded), found[0])
