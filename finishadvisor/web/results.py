@@ -3,12 +3,12 @@
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.why import WhyFinish
 from finishadvisor.web.site import JobAt, Site, state_of
-from finishadvisor.whole_job.advised import why_finish
-from finishadvisor.whole_job.work_through import work_through
 
 
 def whole_job(site: Site, here: JobAt, *, with_order: bool = False, with_plan: bool = False) -> WholeJob:
     """Return the job worked through, with its order or its plan where asked for."""
+    from finishadvisor.whole_job.work_through import work_through
+
     key = ("whole", here.folder, state_of(here.folder), site.on, with_order, with_plan)
     whole: WholeJob = site.results.get(
         key, lambda: work_through(here.folder, site.on, with_order=with_order, with_plan=with_plan)
@@ -24,6 +24,8 @@ def outcome_here(site: Site, here: JobAt) -> tuple[WholeJob, FloorOutcome]:
 
 def why_here(site: Site, here: JobAt, finish: str) -> WhyFinish:
     """Return every rule tried on a finish of the floor that the address names."""
+    from finishadvisor.whole_job.advised import why_finish
+
     key = ("why", here.folder, state_of(here.folder), site.on, here.floor.name, finish)
     why: WhyFinish = site.results.get(key, lambda: why_finish(here.folder, site.on, here.floor.name, finish))
     return why

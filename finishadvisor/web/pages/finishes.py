@@ -5,7 +5,6 @@ from starlette.responses import RedirectResponse, Response
 
 from finishadvisor.job.document import Decision
 from finishadvisor.job.edits import decide
-from finishadvisor.papers.client_sheet import upkeep_words
 from finishadvisor.web.forms import VERSION, Fields, entered, read_day
 from finishadvisor.web.jobs import NotListedError
 from finishadvisor.web.pages.evenness import looks_of
@@ -35,6 +34,8 @@ def finish_page(request: Request, problem: str = "", fields: Fields | None = Non
     Raises:
         NotListedError: there is no such finish.
     """
+    from finishadvisor.papers.client_sheet import upkeep_words
+
     here, finish_id = job_at(request), request.path_params["finish"]
     whole, outcome = outcome_here(site_of(request), here)
     finish = next((finish for finish in outcome.advice.finishes if finish.id == finish_id), None)

@@ -8,7 +8,6 @@ from starlette.responses import RedirectResponse, Response
 
 from finishadvisor.errors import UsageError
 from finishadvisor.job.document import Used
-from finishadvisor.papers.order_list import material_cautions
 from finishadvisor.web.forms import Fields, entered, read_day
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.results import whole_job
@@ -17,6 +16,8 @@ from finishadvisor.web.site import job_at, site_of
 
 def order_page(request: Request, problem: str = "", fields: Fields | None = None) -> Response:
     """Show what to buy, how each need was reckoned, and a form for what was really used."""
+    from finishadvisor.papers.order_list import material_cautions
+
     here = job_at(request)
     whole = whole_job(site_of(request), here, with_order=True)
     lines = [(floor.floor, line) for floor in whole.order.floors for line in floor.lines] if whole.order else []
