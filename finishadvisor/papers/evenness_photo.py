@@ -94,10 +94,10 @@ def _trust_rows(evenness: Evenness, units: str) -> Iterator[tuple[str, str]]:
     """Yield how far the numbers of one photo can be trusted."""
     if evenness.grade_range is not None:
         low, high = evenness.grade_range
-        same = low == high
+        span = f"from {low} to {high}".replace("-", " ")
         yield (
             "Grade",
-            f"{grade_words(evenness.grade)}; " + ("sure" if same else f"from {low} to {high}".replace("-", " ")),
+            f"{grade_words(evenness.grade)}; {'the same over its whole uncertainty' if low == high else span}",
         )
     if evenness.typical_lab is not None:
         yield "Typical shade", f"{_lab_text(evenness.typical_lab)}, {LEVEL_WORDS.get(evenness.level or '', '')}"

@@ -206,6 +206,7 @@ def _sealed(outcome: FloorOutcome, catalog: Catalog, pictures: Mapping[str, byte
     spreads = (lead.sealed or {}) if lead is not None else {}
     if not drawn and not spreads:
         return
+    yield new_page()
     yield heading("How it will probably look once sealed")
     yield quiet(
         "Reckoned from this slab's own shade with a model of light in a clear film; a guide to the direction and size "

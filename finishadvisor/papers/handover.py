@@ -19,7 +19,7 @@ from finishadvisor.papers.blocks import (
 )
 from finishadvisor.papers.care_sheet import chosen
 from finishadvisor.papers.client_sheet import foot
-from finishadvisor.papers.job_sheet import planned_days
+from finishadvisor.papers.job_sheet import in_order_of_days, planned_days
 from finishadvisor.papers.readings import reading_rows, small_length_text
 from finishadvisor.papers.wording import (
     area_text,
@@ -86,7 +86,7 @@ def record_of_work(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
         *_mock_ups(floor, whole),
         *_lots(floor, whole),
         heading("What was done"),
-        *_done(outcome),
+        *_done(whole, outcome),
         *_weather(whole, outcome),
         signatures(["Kept by", "Handed over on"]),
     ]
@@ -207,8 +207,8 @@ def _layer_uses(whole: WholeJob, floor: Floor) -> Iterator[MaterialUse]:
             yield from (use for task in outcome.works.tasks for use in task.materials if use.layer)
 
 
-def _done(outcome: FloorOutcome) -> Iterator[Block]:
-    tasks = outcome.works.tasks if outcome.works else ()
+def _done(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
+    tasks = in_order_of_days(whole, outcome.works) if outcome.works else []
     rows = [(str(n), task.title, "", "", "") for n, task in enumerate(tasks, start=1)]
     yield table(("No.", "Step", "Date", "By", "Remarks"), rows, shares=(0, 3, 1, 1, 1.6), tall=True)
     if not rows:

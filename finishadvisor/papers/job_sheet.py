@@ -179,17 +179,21 @@ def _plan_block(works: FloorWorks) -> Block:
     )
 
 
-def _tasks(whole: WholeJob, works: FloorWorks, batches: Sequence[Batch]) -> Iterator[Block]:
-    """Yield every task in the order of the days; one without a day keeps its place behind the task before it."""
+def in_order_of_days(whole: WholeJob, works: FloorWorks) -> list[Task]:
+    """Return every task in the order of the days; one without a day keeps its place behind the task before it."""
     steps = whole.plan.steps if whole.plan else ()
-    begins: list[tuple[float, Task]] = []
+    begins: list[float] = []
     latest = 0.0
     for task in works.tasks:
         placed = steps_of(task, works.floor, steps)
-        begin = min((step.start.timestamp() for step in placed), default=latest)
-        latest = max(latest, begin) if task.certain else latest
-        begins.append((begin, task))
-    for number, (_, task) in enumerate(sorted(begins, key=lambda pair: pair[0]), start=1):
+        begins.append(min((step.start.timestamp() for step in placed), default=latest))
+        latest = max(latest, begins[-1]) if task.certain else latest
+    order = sorted(range(len(begins)), key=begins.__getitem__)
+    return [works.tasks[place] for place in order]
+
+
+def _tasks(whole: WholeJob, works: FloorWorks, batches: Sequence[Batch]) -> Iterator[Block]:
+    for number, task in enumerate(in_order_of_days(whole, works), start=1):
         yield from _task(number, task, whole, works, batches)
 
 
