@@ -27,6 +27,7 @@ FINE_CELL_IN: Final = 1.0
 COARSE_CELL_IN: Final = 3.0
 MOST_FINE_FT2: Final = 1200.0
 """Beyond this area cells are 3 in wide, still the mean that shade is judged on."""
+MOST_CELLS: Final = 200_000
 LEAST_USED: Final = 0.05
 """Share of cells below which no light can be fitted."""
 
@@ -54,14 +55,20 @@ class Slab:
     caveats: tuple[Caveat, ...]
 
 
+def cell_in_for(area_ft2: float) -> float:
+    """Return the side of the cells [in] that a slab is measured on: 1 in, 3 in on large slabs, more on whole lots."""
+    if area_ft2 <= MOST_FINE_FT2:
+        return FINE_CELL_IN
+    return max(COARSE_CELL_IN, 12 * (area_ft2 / MOST_CELLS) ** 0.5)
+
+
 def look_at(photo: Photo, plane: Plane, marks: PhotoMarks, stated_lab: Lab | None) -> Slab:
     """Return the slab's shade and all that was left out.
 
     Raises:
         RefusedError: the photo fails a gate.
     """
-    area_ft2 = plane.width_ft * plane.length_ft
-    grid = grid_over(plane.width_ft, plane.length_ft, FINE_CELL_IN if area_ft2 <= MOST_FINE_FT2 else COARSE_CELL_IN)
+    grid = grid_over(plane.width_ft, plane.length_ft, cell_in_for(plane.width_ft * plane.length_ft))
     light = sample_cells(photo, plane, grid)
     view = View(photo, plane, grid, light, marks, stated_lab)
     masks = first_masks(light, marks, plane, grid)

@@ -5,6 +5,8 @@ import pytest
 
 from finishadvisor.demo.render import Camera
 from finishadvisor.evenness.gate import judge_coverage, judge_days, judge_light
+from finishadvisor.evenness.look import cell_in_for
+from finishadvisor.evenness.measure import PhotoMarks, measure
 from finishadvisor.evenness.words import Caveat, Refusal
 
 from .conftest import falling_light, slab_lab
@@ -54,6 +56,15 @@ def test_a_sound_photo_bears_no_caveat(shoot, color, fall) -> None:
     assert refused is None
     assert caveats == ()
     assert warnings == ()
+
+
+def test_a_huge_slab_neither_takes_forever_nor_all_memory(shoot) -> None:
+    shot = shoot(slab_lab())
+    found = measure(shot.path, PhotoMarks(size_ft=(900, 700)), cell_in=12).evenness
+    assert found.refused == ("too-few-pixels",)
+    assert cell_in_for(1200) == 1
+    assert cell_in_for(1201) == 3
+    assert 630_000 * 144 / cell_in_for(630_000) ** 2 == pytest.approx(200_000)
 
 
 def test_what_is_left_out_on_request_does_not_count_against_the_photo() -> None:
