@@ -1,5 +1,6 @@
 """Running the page: address, port, the code for the phone, and the server itself."""
 
+import contextlib
 import datetime
 import os
 import socket
@@ -52,8 +53,9 @@ def serve(root: Path, port: int | None, *, lan: bool, on: datetime.date | None, 
             make_app(site), log_level="warning", server_header=False, proxy_headers=False, ws="none",
             timeout_graceful_shutdown=2,
         )  # fmt: skip
-        with listening:
+        with listening, contextlib.suppress(KeyboardInterrupt):  # Ctrl+C is the way to stop it
             uvicorn.Server(settings).run(sockets=[listening])
+    say("The page is closed.")
 
 
 def open_port(host: str, port: int | None) -> socket.socket:
@@ -68,6 +70,7 @@ def open_port(host: str, port: int | None) -> socket.socket:
             listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             listening.bind((host, tried))
+            listening.listen()
         except (OSError, OverflowError):
             listening.close()
             continue

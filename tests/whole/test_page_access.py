@@ -5,6 +5,9 @@ import json
 import pytest
 
 from finishadvisor.demo.example import copy_example
+from finishadvisor.errors import FinishAdvisorError
+from finishadvisor.job.edits import answer
+from finishadvisor.web.serve import lan_address
 from tests.web.running import LAPTOP, PHONE, browser, browser_path, served
 from tests.web.take_screens import PAGES, measure_on_the_page
 
@@ -25,8 +28,8 @@ def chromium():
 
 
 @pytest.fixture(scope="module")
-def measured_site(chromium, tmp_path_factory):
-    """The address of the page over the example job, its photos measured on the page itself."""
+def jobs_of_site(chromium, tmp_path_factory):
+    """The address of the page over the example job, its photos measured on the page itself, and its folder of jobs."""
     folder = tmp_path_factory.mktemp("jobs")
     copy_example(folder / "pottery")
     for name in ("order-list.pdf", "plan.ics", "order.csv"):  # only their names are shown
@@ -35,28 +38,90 @@ def measured_site(chromium, tmp_path_factory):
         page = chromium.new_page()
         measure_on_the_page(page, address)
         page.close()
-        yield address
+        yield address, folder
+
+
+@pytest.fixture
+def measured_site(jobs_of_site):
+    return jobs_of_site[0]
 
 
 @pytest.mark.parametrize(("size", "scheme"), [(PHONE, "light"), (LAPTOP, "dark")], ids=["phone-light", "laptop-dark"])
 def test_axe_finds_nothing_on_any_page(chromium, measured_site, scheme, size):
-    from axe_playwright_python.sync_playwright import Axe
-
     context = chromium.new_context(viewport=size, color_scheme=scheme, bypass_csp=True)  # axe is put in as a script
     page = context.new_page()
-    axe, found = Axe(), {}
+    found = {}
     for title, path in {**PAGES, "split": "/job/pottery/1/evenness?show=sealed", "none": "/nothing"}.items():
         page.goto(measured_site + path)
         if title == "mark":
             page.wait_for_selector("#marking[data-ready]")
         for summary in page.locator("summary").all():
             summary.click()
-        answer = axe.run(page, options={"runOnly": {"type": "tag", "values": RULES}})
-        assert len(answer.response["passes"]) > 10, title
-        if answer.violations_count:
-            found[title] = [(each["id"], each["nodes"][0]["html"][:160]) for each in answer.response["violations"]]
+        found[title] = violations(page)
     context.close()
-    assert not found, json.dumps(found, indent=1)
+    assert not any(found.values()), json.dumps(found, indent=1)
+
+
+def violations(page):
+    """Return what axe-core finds wrong with the page as it stands."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    answer = Axe().run(page, options={"runOnly": {"type": "tag", "values": RULES}})
+    assert len(answer.response["passes"]) > 8
+    return [(each["id"], each["nodes"][0]["html"][:160]) for each in answer.response["violations"]]
+
+
+def test_axe_finds_nothing_on_pages_that_come_up_on_the_way(chromium, jobs_of_site):
+    """A refused entry, a conflict, work under way and stopped, and the pages that let a phone in."""
+    site, jobs = jobs_of_site
+    context = chromium.new_context(viewport=PHONE, bypass_csp=True)
+    page, found = context.new_page(), {}
+    page.goto(site + "/job/pottery/1/floor")
+    page.get_by_label("First side").fill("")
+    page.get_by_role("button", name="Save sides and dates").click()
+    page.get_by_text("Not saved.").wait_for()
+    found["refused"] = violations(page)
+    page.goto(site + "/job/pottery/1/floor")
+    answer(jobs / "pottery", "Glaze room", {"thickness_in": 6.0})
+    page.get_by_role("button", name="Save sides and dates").click()
+    page.get_by_role("heading", name="The job was changed meanwhile").wait_for()
+    found["conflict"] = violations(page)
+    page.goto(site + "/job/pottery/papers")
+    page.get_by_role("button", name="Make the papers").click()
+    page.get_by_role("button", name="Stop it").wait_for()
+    found["under way"] = violations(page)
+    page.get_by_role("button", name="Stop it").click()
+    page.get_by_text("Stopped. What was finished").wait_for()
+    found["stopped"] = violations(page)
+    context.close()
+    assert not any(found.values()), json.dumps(found, indent=1)
+
+
+def test_a_phone_is_let_in_by_its_code(chromium, tmp_path):
+    """The laptop makes a code, the phone scans it, presses the button, and is in."""
+    try:
+        lan_address()
+    except FinishAdvisorError:
+        pytest.skip("this machine is on no network")
+    copy_example(tmp_path / "pottery")
+    with served(tmp_path, "--lan") as address:
+        laptop = chromium.new_context(viewport=LAPTOP, bypass_csp=True).new_page()
+        laptop.goto(address)
+        laptop.get_by_role("link", name="Devices").click()
+        laptop.get_by_role("button", name="Let one more device in").click()
+        link = laptop.locator("p.path").inner_text()
+        found = {"devices": violations(laptop)}
+        phone = chromium.new_context(viewport=PHONE, bypass_csp=True).new_page()
+        home = link.split("/pair/")[0]
+        assert phone.goto(home).status == 401
+        phone.goto(link)
+        found["pair"] = violations(phone)
+        phone.get_by_role("button", name="Let this device in").click()
+        phone.get_by_role("link", name="Pottery, two floors").wait_for()
+        assert phone.goto(link).status == 401, "a code lets one device in, once"
+        phone.context.close()
+        laptop.context.close()
+    assert not any(found.values()), json.dumps(found, indent=1)
 
 
 def test_axe_can_find_something(chromium):
