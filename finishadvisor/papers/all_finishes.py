@@ -12,7 +12,7 @@ from finishadvisor.papers.charts import (
     trade_off_chart,
 )
 from finishadvisor.papers.client_sheet import foot
-from finishadvisor.papers.wording import VERDICT_WORDS, money_text, number_text, percent_text, sentence
+from finishadvisor.papers.wording import VERDICT_WORDS, money_text, number_text, sentence, stability_words
 from finishadvisor.records.advice import FinishAdvice
 from finishadvisor.records.base import Money
 from finishadvisor.records.whole import FloorOutcome, WholeJob
@@ -52,9 +52,7 @@ def _answer(outcome: FloorOutcome) -> str:
     if not ranked:
         return "None of the finishes fits this floor as it is described now."
     stable = outcome.advice.winner_stability
-    often = (
-        "" if stable is None else f" It stays first in {percent_text(stable)} of draws of prices, lives and weights."
-    )
+    often = "" if stable is None else f" {stability_words(stable)}"
     return f"{ranked[0].name} comes first of {len(ranked)} that can be had.{often}"
 
 

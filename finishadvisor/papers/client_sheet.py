@@ -49,13 +49,13 @@ class ClientSheet:
         return typeset("client_sheet", self.words, size=size, pictures=self.pictures)
 
 
-def client_sheet(whole: WholeJob, outcome: FloorOutcome, *, shade_map: bytes | None = None) -> ClientSheet:
+def client_sheet(whole: WholeJob, outcome: FloorOutcome, *, shade_maps: Sequence[bytes] = ()) -> ClientSheet:
     """Return the client sheet of one floor.
 
     Args:
         whole: the job worked through.
         outcome: the floor.
-        shade_map: a drawn shade map (PNG), where the contractor wants the client to see it.
+        shade_maps: drawn maps (PNG) without figures, where the contractor wants the client to see them.
     """
     shown = options_shown(outcome)
     pictures = option_pictures(shown, outcome, whole.catalog)
@@ -63,13 +63,13 @@ def client_sheet(whole: WholeJob, outcome: FloorOutcome, *, shade_map: bytes | N
     chart = cost_chart(priced, whole.job.business.analysis_years, whole.job.currency)
     if chart:
         pictures["costs.svg"] = chart
-    if shade_map:
-        pictures["shade-map.png"] = shade_map
+    maps = {f"shade-map-{number}.png": drawn for number, drawn in enumerate(shade_maps, start=1)}
+    pictures |= maps
     words = client_sheet_data(whole, outcome)
     for option, finish in zip(words["options"], shown, strict=True):
         option["picture"] = f"{finish.id}.png" if f"{finish.id}.png" in pictures else ""
     words["costs"] = "; ".join(in_words(finish, whole.job.currency) for finish in priced) if chart else ""
-    words["shade_map"] = "shade-map.png" if shade_map else ""
+    words["shade_maps"] = list(maps)
     return ClientSheet(words, pictures)
 
 
@@ -93,7 +93,7 @@ def client_sheet_data(whole: WholeJob, outcome: FloorOutcome) -> dict[str, Any]:
         "cautions": floor_cautions(shown) if shown else list(advice.cautions),
         "work_cautions": work_cautions_of(shown, whole.catalog),
         "costs": "",
-        "shade_map": "",
+        "shade_maps": [],
         "foot": foot(whole, outcome.floor.name),
     }
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from finishadvisor.errors import JobError
 from finishadvisor.papers.files import Paper, Reader, paper_size
@@ -11,6 +11,8 @@ from finishadvisor.records.whole import FloorOutcome, WholeJob
 
 if TYPE_CHECKING:
     from finishadvisor.papers.blocks import Sheet
+
+CLIENT_PANEL_IN: Final = 2.3
 
 
 def floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str, *, map_for_client: bool) -> Iterator[Paper]:
@@ -43,9 +45,9 @@ def floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str, *, map_for_c
 def _client_sheet(whole: WholeJob, outcome: FloorOutcome, *, with_map: bool) -> bytes:
     from finishadvisor.papers.client_sheet import client_sheet
 
-    measured = [each for each in outcome.measurements if each.shade is not None]
-    shade_map = shade_map_of(measured[0], whole.job.units) if with_map and measured else None
-    return client_sheet(whole, outcome, shade_map=shade_map).pdf(paper_size(whole))
+    measured = [each for each in outcome.measurements if each.shade is not None] if with_map else []
+    maps = [shade_map_of(each, whole.job.units, panel_in=CLIENT_PANEL_IN, figures=False) for each in measured]
+    return client_sheet(whole, outcome, shade_maps=maps).pdf(paper_size(whole))
 
 
 def _all_finishes(whole: WholeJob, outcome: FloorOutcome) -> bytes:
@@ -143,8 +145,8 @@ def _days_picture(whole: WholeJob, outcome: FloorOutcome) -> bytes | None:
     return days_picture(whole.plan, {outcome.floor.name: hours}, "svg", whole.job.units)
 
 
-def shade_map_of(measured: Measurement, units: str) -> bytes:
+def shade_map_of(measured: Measurement, units: str, *, panel_in: float | None = None, figures: bool = True) -> bytes:
     """Return the drawn shade map of one photo."""
-    from finishadvisor.papers.shade_map import shade_map_png
+    from finishadvisor.papers.shade_map import PANEL_IN, shade_map_png
 
-    return shade_map_png(measured, units=units)
+    return shade_map_png(measured, units=units, panel_in=panel_in or PANEL_IN, figures=figures)

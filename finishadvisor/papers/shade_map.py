@@ -20,15 +20,22 @@ MOST_NUMBERS: Final = 40
 PANEL_IN: Final = 4.6
 
 
-def shade_map_png(measurement: Measurement, *, units: str = "us", panel_in: float = PANEL_IN) -> bytes:
+def shade_map_png(
+    measurement: Measurement, *, units: str = "us", panel_in: float = PANEL_IN, figures: bool = True
+) -> bytes:
     """Return the drawn map of a measured photo as a PNG file."""
     file = BytesIO()
-    draw_shade_map(measurement, file, units=units, panel_in=panel_in)
+    draw_shade_map(measurement, file, units=units, panel_in=panel_in, figures=figures)
     return file.getvalue()
 
 
 def draw_shade_map(
-    measurement: Measurement, file: Path | IO[bytes], *, units: str = "us", panel_in: float = PANEL_IN
+    measurement: Measurement,
+    file: Path | IO[bytes],
+    *,
+    units: str = "us",
+    panel_in: float = PANEL_IN,
+    figures: bool = True,
 ) -> None:
     """Draw the map of a measured photo as PNG, the squared-up photo beside it.
 
@@ -40,6 +47,7 @@ def draw_shade_map(
         file: where the picture goes.
         units: axes in feet for "us", in meters for "metric".
         panel_in: width of each of the two pictures [in].
+        figures: whether color differences are told as numbers; a client is not shown them.
 
     Raises:
         ValueError: the photo was refused, so there is no map.
@@ -64,8 +72,9 @@ def draw_shade_map(
         drawn.set_title("Shade against the typical one", loc="left", fontsize=TITLE_PT, color=INK)
         for axes in (photo, drawn):
             _draw_axes(axes, extent, "m" if units == "metric" else "ft")
-        _draw_bar(figure, drawn)
-        figure.suptitle(_headline(measurement), x=0.012, ha="left", fontsize=TITLE_PT * 1.2, color=INK)
+        _draw_bar(figure, drawn, figures=figures)
+        if figures:
+            figure.suptitle(_headline(measurement), x=0.012, ha="left", fontsize=TITLE_PT * 1.2, color=INK)
         figure.savefig(file, format="png", dpi=DOTS_PER_INCH, facecolor=WHITE)
 
 
@@ -114,12 +123,16 @@ def _draw_axes(axes: "Axes", extent: tuple[float, float, float, float], unit: st
     axes.tick_params(colors=QUIET, length=3)
 
 
-def _draw_bar(figure: Any, axes: "Axes") -> None:
+def _draw_bar(figure: Any, axes: "Axes", *, figures: bool) -> None:
     bar = figure.colorbar(axes.images[0], ax=axes, shrink=0.86, aspect=28, pad=0.02)
+    bar.outline.set_visible(False)
+    if not figures:
+        bar.set_ticks([])
+        bar.set_label("darker   —   typical   —   lighter", color=QUIET)
+        return
     marks = [-END_OF_BAR, *(-limit for limit in reversed(LIMITS)), 0.0, *LIMITS, END_OF_BAR]
     bar.set_ticks(marks, labels=[f"{abs(mark):g}" for mark in marks])
     bar.ax.tick_params(colors=QUIET, length=5)
-    bar.outline.set_visible(False)
     for limit in LIMITS:
         bar.ax.axhline(limit, color=INK, linewidth=0.6)
         bar.ax.axhline(-limit, color=INK, linewidth=0.6)

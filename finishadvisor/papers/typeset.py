@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     import typst
 
 PaperSize = Literal["us-letter", "a4"]
-_FILE_NAMES: Final = {"picture", "names", "kind"}
+_FILE_NAMES: Final = {"picture", "names", "shade_maps", "kind"}
 """Keys whose values the template takes as they are."""
 
 

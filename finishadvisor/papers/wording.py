@@ -30,6 +30,8 @@ _UNIT: Final = re.compile(rf"(?<=\d) (?=(?:{'|'.join(map(re.escape, _UNITS))})(?
 _DAY_OF_MONTH: Final = re.compile(r"\b(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec) (\d{1,2})\b")
 _TIMES: Final = re.compile(r"(?<=\d) ([x×]) (?=\d)")
 _PIECE: Final = 10
+_CLOSE_CALL: Final = 6
+"""Of 10 cases: up to so many, and the second choice deserves a look."""
 _LONG_WORD: Final = re.compile(r"[^\s\-/\u200b]{21,}")
 _BREAK: Final = "\N{ZERO WIDTH SPACE}"
 _DATE: Final = re.compile(
@@ -167,6 +169,21 @@ def sentence(text: str) -> str:
 def counted(number: int, one: str, many: str | None = None) -> str:
     """Return a number of things: "1 floor", "3 floors"."""
     return f"{number:,} {one if number == 1 else many or one + 's'}"
+
+
+def stability_words(share: float) -> str:
+    """Return how far a client may rely on the first place.
+
+    Args:
+        share: of the draws in which it came out first again, 0 to 1.
+    """
+    tenths = round(share * 10)
+    often = {0: "in hardly any case", 10: "in almost every case"}.get(tenths, f"in about {tenths} of 10 cases")
+    close = " It is a close call: look at the second choice too." if tenths <= _CLOSE_CALL else ""
+    return (
+        "If prices, lives and what counts most turn out otherwise, within their usual ranges, the first choice stays "
+        f"first {often if share < 1 else 'in every case tried'}.{close}"
+    )
 
 
 def tied(text: str) -> str:

@@ -1,16 +1,18 @@
 """The client sheet: what a client may see, all of it, and nothing else."""
 
+import io
 import re
 from dataclasses import replace
 
 import pytest
+from pypdf import PdfReader
 
 from finishadvisor.papers.cautions import finish_cautions, floor_cautions
 from finishadvisor.papers.client_sheet import MOST_OPTIONS, client_sheet, client_sheet_data, options_shown
 from finishadvisor.papers.pictures import has_picture
 from finishadvisor.papers.shade_map import shade_map_png
 from finishadvisor.papers.wording import money_range_text, money_text
-from tests.papers.conftest import squeezed
+from tests.papers.conftest import plain, squeezed
 
 STEM = "glaze-room"
 MEASURED_WORDS = ("CIEDE2000", "ΔE", "CIELAB", "L*", "CIB", "Belgian", "95 % within")
@@ -135,11 +137,16 @@ def test_none_fits_is_said_with_what_would(example):
     assert sheet.pdf("a4").startswith(b"%PDF")
 
 
-def test_the_shade_map_comes_only_when_asked_for(example):
+def test_the_shade_map_comes_only_when_asked_for_and_without_figures(example):
     outcome = example.floors[0]
-    assert "shade-map.png" not in client_sheet(example, outcome).pictures
-    with_map = client_sheet(example, outcome, shade_map=shade_map_png(outcome.measurements[0], panel_in=1.0))
-    assert len(with_map.pdf("us-letter")) > len(client_sheet(example, outcome).pdf("us-letter"))
+    assert not any(name.startswith("shade-map") for name in client_sheet(example, outcome).pictures)
+    measured = outcome.measurements[0]
+    plain_map = shade_map_png(measured, panel_in=1.0, figures=False)
+    assert plain_map != shade_map_png(measured, panel_in=1.0)
+    with_map = client_sheet(example, outcome, shade_maps=[plain_map])
+    text = plain(" ".join(page.extract_text() for page in PdfReader(io.BytesIO(with_map.pdf("us-letter"))).pages))
+    assert "The shade of your slab" in text
+    assert not any(word in text for word in MEASURED_WORDS)
 
 
 @pytest.mark.parametrize(("units", "distance"), [("us", "5 ft"), ("metric", "1.52 m")])

@@ -184,6 +184,24 @@ def test_shade_maps_come_in_feet_and_meters(example):
     assert us != metric
 
 
+def test_a_map_for_a_client_bears_no_figure_of_color(example, monkeypatch):
+    from matplotlib.figure import Figure
+
+    told = []
+
+    def keep_words(figure, *_, **__):
+        told.append(" ".join(text.get_text() for text in figure.findobj(lambda part: hasattr(part, "get_text"))))
+
+    monkeypatch.setattr(Figure, "savefig", keep_words)
+    measured = example.floors[0].measurements[0]
+    shade_map_png(measured, panel_in=1.5)
+    shade_map_png(measured, panel_in=1.5, figures=False)
+    assert "CIEDE2000" in told[0]
+    assert "%" in told[0]
+    assert "CIEDE2000" not in told[1]
+    assert "%" not in told[1]
+
+
 def test_darker_is_negative_and_left_out_is_no_number(example):
     shade = example.floors[0].measurements[1].shade
     signed = signed_difference(shade)
