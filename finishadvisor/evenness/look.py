@@ -1,5 +1,6 @@
 """From a decoded photo to the slab's own shade: sampling, gates, masks, light, level, in their order."""
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -59,7 +60,7 @@ def cell_in_for(area_ft2: float) -> float:
     """Return the side of the cells [in] that a slab is measured on: 1 in, 3 in on large slabs, more on whole lots."""
     if area_ft2 <= MOST_FINE_FT2:
         return FINE_CELL_IN
-    return max(COARSE_CELL_IN, 12 * (area_ft2 / MOST_CELLS) ** 0.5)
+    return max(COARSE_CELL_IN, 12 * math.sqrt(area_ft2 / MOST_CELLS))
 
 
 def look_at(photo: Photo, plane: Plane, marks: PhotoMarks, stated_lab: Lab | None) -> Slab:
