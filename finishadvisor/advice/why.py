@@ -8,6 +8,7 @@ from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.records.finding import FactValue, Finding
 from finishadvisor.records.why import TriedRule, WhyFinish
 from finishadvisor.rules.conditions import Values, describe
+from finishadvisor.rules.words import word_in_words
 
 _MET_ORDER: Final = ("yes", "unknown", "no")
 _EFFECT_ORDER: Final = ("forbid", "hold", "require", "caution", "against", "favor")
@@ -30,6 +31,8 @@ def explain(floor: str, judgement: Judgement, facts: Values, catalog: Catalog) -
         name=catalog.finishes[judgement.finish].name,
         verdict=judgement.verdict,
         conditions=judgement.conditions,
+        closes=tuple(catalog.finishes[id_].name for id_ in catalog.finishes[judgement.finish].closes),
+        own_rows=catalog.own_rows,
         tried=tuple(_tried(finding, catalog, own=f"rule {finding.rule}" in own) for finding in order),
         facts_in_words=_facts_in_words(order, facts, catalog.facts),
     )
@@ -43,7 +46,7 @@ def fact_in_words(fact: Fact, value: FactValue | None) -> str:
         phrase = fact.yes if value else fact.no
         return phrase or f"{fact.label}: {'yes' if value else 'no'}"
     if isinstance(value, str):
-        return f"{fact.label}: {value.replace('-', ' ')}"
+        return f"{fact.label}: {word_in_words(value, fact)}"
     unit = f" {fact.unit}" if fact.unit and fact.unit != "year" else ""
     return f"{fact.label}: {value:g}{unit}"
 
@@ -58,9 +61,14 @@ def _tried(finding: Finding, catalog: Catalog, *, own: bool) -> TriedRule:
     return TriedRule(
         when=describe(rule.when, catalog.facts) or "always",
         finding=finding,
-        source_title=source.title if source else rule.source.id,
+        source_title=_titled(source.title if source else rule.source.id, rule.source.clause),
         own=own,
     )
+
+
+def _titled(title: str, clause: str | None) -> str:
+    """Return a title without the clause at its end: the clause is told behind it."""
+    return title.removesuffix(f", {clause}") if clause else title
 
 
 def _facts_in_words(findings: list[Finding], values: Values, facts: Mapping[str, Fact]) -> dict[str, str]:

@@ -56,6 +56,10 @@ class Fact(Row):
     id: str
     label: str
     """How the fact is named inside a sentence: "slab RH"."""
+    plural: bool = False
+    """True: the label is a plural, as in "cracks are hairline"."""
+    words: dict[str, str] = Field(default_factory=dict)
+    """Values that read otherwise inside a sentence than with their hyphens taken out."""
     yes: str | None = None
     """A flag's yes and no as they read behind "only if": "ground water presses up", "no ground water presses up"."""
     no: str | None = None

@@ -242,6 +242,9 @@ def _fact(fact: Fact) -> Iterator[str]:
         yield f'keys "unit", "least" and "most" go with type "number" only; the type is "{fact.type}".'
     if fact.least is not None and fact.most is not None and fact.least >= fact.most:
         yield f'key "least" is {fact.least:g} and "most" {fact.most:g}; least must be below most.'
+    for value in fact.words:
+        if value not in (fact.values or ()):
+            yield f'key "words" names "{value}", which is no value of this fact.{nearest_of(value, fact.values or ())}'
     if fact.effort_hours < 0:
         yield f'key "effort_hours" is {fact.effort_hours:g}; it must be 0 or more.'
 

@@ -94,6 +94,7 @@ def write_pictures(measured: Measurement, cells_path: Path | None, map_path: Pat
 
 def measure_job(job: Path, floor_name: str | None, on: datetime.date, json_path: Path | None) -> None:
     """Measure and join the photos that a job lists, one floor after another."""
+    from finishadvisor.cli.show import show_own_rows
     from finishadvisor.cli.show_evenness import show_causes, show_evenness
     from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.photos import SENTENCES, measure_job_floors
@@ -105,6 +106,7 @@ def measure_job(job: Path, floor_name: str | None, on: datetime.date, json_path:
         for evenness in (*floor.photos, *((floor.together,) if floor.together else ())):
             show_evenness(evenness, SENTENCES)
         show_causes(floor.together or floor.photos[0], catalog)
+    show_own_rows(catalog.own_rows)
     if json_path:
         plain = [floor.as_json() for floor in floors]
         write_json(json_path, plain[0] if len(plain) == 1 else {"floors": plain})

@@ -18,7 +18,7 @@ def command(folder: Path, name: str | None, on: datetime.date | None) -> None:
 
     Press Enter where you do not know: unknown is always allowed.
     """
-    from finishadvisor.cli.show import show_advice
+    from finishadvisor.cli.show import show_advice, show_own_rows
     from finishadvisor.whole_job.advised import advise_job
     from finishadvisor.whole_job.changes import begin_job, questions_for_new
 
@@ -32,6 +32,7 @@ def command(folder: Path, name: str | None, on: datetime.date | None) -> None:
     job, advised = advise_job(opened.folder, day_or_today(on))
     for one in advised:
         show_advice(one.advice, job.job.currency)
+    show_own_rows(job.catalog.own_rows)
 
 
 def ask(fact: Fact) -> str | float | bool | None:

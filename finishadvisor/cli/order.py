@@ -31,7 +31,7 @@ def command(
     csv_path: Path | None,
 ) -> None:
     """List every material that JOB needs: need, packs, cost, and the arithmetic of each line."""
-    from finishadvisor.cli.show import bullets, show_choice
+    from finishadvisor.cli.show import bullets, show_choice, show_own_rows
     from finishadvisor.cli.show_order import show_order
     from finishadvisor.errors import JobError
     from finishadvisor.job.writing import write_whole
@@ -49,6 +49,7 @@ def command(
         )
     show_order(whole.order, whole.job, whole.catalog)
     bullets("Mind:", list(whole.order_warnings))
+    show_own_rows(whole.catalog.own_rows)
     if json_path:
         write_json(json_path, whole.order.as_json())
     if csv_path:

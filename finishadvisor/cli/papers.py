@@ -26,6 +26,7 @@ def command(
     on: datetime.date | None,
 ) -> None:
     """Make every paper, picture, table and JSON file of JOB."""
+    from finishadvisor.cli.show import show_own_rows
     from finishadvisor.papers.make import make_papers
     from finishadvisor.whole_job.work_through import work_through
 
@@ -45,3 +46,4 @@ def command(
     )
     for path in written:
         click.echo(str(path))
+    show_own_rows(whole.catalog.own_rows)

@@ -1,11 +1,12 @@
 """Results as text on a terminal. Nothing is worked out here."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 import click
 
 from finishadvisor.cli.columns import Column, print_columns
-from finishadvisor.papers.wording import VERDICT_MARKS, VERDICT_WORDS, money_text, number_text
+from finishadvisor.papers.wording import VERDICT_MARKS, VERDICT_WORDS, money_text, number_text, stability_words
 from finishadvisor.records.advice import FinishAdvice, FloorAdvice
 
 if TYPE_CHECKING:
@@ -75,10 +76,7 @@ def show_advice(floor: FloorAdvice, currency: str) -> None:
     if floor.none_fits:
         click.echo(click.wrap_text(f"\n{floor.none_fits}", 100))
     if floor.winner_stability is not None:
-        click.echo(
-            f"\nThe first place holds in {floor.winner_stability:.0%} of the cases when prices, lives and weights move "
-            "within their ranges."
-        )
+        click.echo(f"\n{stability_words(floor.winner_stability)}")
     for finish in floor.finishes[:DETAILED]:
         if finish.rank is not None:
             bullets(f"{finish.rank}. {finish.name}:", list(finish.conditions) or ["nothing stands in its way"])
@@ -90,6 +88,11 @@ def show_advice(floor: FloorAdvice, currency: str) -> None:
         cautions = [r.because for r in finish.reasons if r.effect == "caution" and r.met == "yes"]
         bullets(f"Mind, with {finish.name}:", cautions)
     click.echo(f"\n{len(floor.cautions)} cautions bear on these finishes; the papers print them with each finish.")
+
+
+def show_own_rows(own_rows: Sequence[str]) -> None:
+    """Say which of the user's own rows were used, nothing where there are none."""
+    bullets("Your own rows are used:", list(own_rows))
 
 
 def show_choice(outcome: "FloorOutcome") -> None:

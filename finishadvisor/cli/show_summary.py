@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from finishadvisor.cli.show import bullets, heading
+from finishadvisor.cli.show import bullets, heading, show_own_rows
 from finishadvisor.papers.wording import moment_text, money_range_text, number_text
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
@@ -34,6 +34,7 @@ def show_summary(whole: WholeJob, written: Sequence[Path]) -> None:
         click.echo(f"Files, all in {written[0].parent}:")
         for path in written:
             click.echo(f"  {path.name}")
+    show_own_rows(whole.catalog.own_rows)
 
 
 def floor_lines(whole: WholeJob, outcome: FloorOutcome) -> list[str]:

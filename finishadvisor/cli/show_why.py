@@ -4,7 +4,7 @@ from typing import Final
 
 import click
 
-from finishadvisor.cli.show import bullets, heading
+from finishadvisor.cli.show import bullets, heading, show_own_rows
 from finishadvisor.papers.wording import VERDICT_WORDS
 from finishadvisor.records.why import TriedRule, WhyFinish
 
@@ -15,12 +15,14 @@ def show_why(why: WhyFinish) -> None:
     """Print the verdict on a finish, then every rule tried, met ones first, with its facts and its source."""
     heading(f"{why.floor}, {why.name}: {VERDICT_WORDS[why.verdict]}")
     bullets("Conditions:", list(why.conditions))
+    bullets("Out of reach once it is down, short of taking it off:", list(why.closes))
     for met, title in GROUPS:
         group = [tried for tried in why.tried if tried.finding.met == met]
         if group:
             click.echo(f"\n{title} ({len(group)})")
         for tried in group:
             show_tried(tried, why)
+    show_own_rows(why.own_rows)
 
 
 def show_tried(tried: TriedRule, why: WhyFinish) -> None:

@@ -25,6 +25,10 @@ class WhyFinish(Record):
     name: str
     verdict: Verdict
     conditions: tuple[str, ...]
+    closes: tuple[str, ...]
+    """Names of the finishes that can no longer be reached once this one is down, short of taking it off."""
+    own_rows: tuple[str, ...]
+    """The user's own rows that are in force, rules and others."""
     tried: tuple[TriedRule, ...]
     facts_in_words: dict[str, str]
     """By fact id, for every fact that the rules read: its label and value, "slab RH: 82 %", "slab RH: not known"."""

@@ -43,15 +43,16 @@ def _join(parts: Iterable[str], word: str) -> str:
 
 
 def _fact_in_words(fact: Fact, wanted: Any, *, holds: bool) -> str:
+    begin = f"{fact.label} {'are' if fact.plural else 'is'}"
     if isinstance(wanted, Mapping):
-        return f"{fact.label} is {_bounds_in_words(wanted, fact, holds=holds)}"
+        return f"{begin} {_bounds_in_words(wanted, fact, holds=holds)}"
     values = wanted if isinstance(wanted, list | tuple) else [wanted]
     if fact.type == "flag":
         return _flag_in_words(fact, yes=(True in values) == holds)
     if fact.type == "word":
-        return f"{fact.label} is {_words_in_words(values, fact, holds=holds)}"
+        return f"{begin} {_words_in_words(values, fact, holds=holds)}"
     numbers = [_number(value, fact) for value in values]
-    return f"{fact.label} is {_one_of(numbers) if holds else _none_of(numbers)}"
+    return f"{begin} {_one_of(numbers) if holds else _none_of(numbers)}"
 
 
 def _flag_in_words(fact: Fact, *, yes: bool) -> str:
@@ -64,8 +65,8 @@ def _words_in_words(values: Iterable[Any], fact: Fact, *, holds: bool) -> str:
     others = [value for value in fact.values or () if value not in values]
     wanted, unwanted = (named, others) if holds else (others, named)
     if len(wanted) <= _FEW or len(wanted) <= len(unwanted):
-        return _one_of([_plain(word) for word in wanted])
-    return _none_of([_plain(word) for word in unwanted])
+        return _one_of([word_in_words(word, fact) for word in wanted])
+    return _none_of([word_in_words(word, fact) for word in unwanted])
 
 
 def _bounds_in_words(bounds: Mapping[str, float], fact: Fact, *, holds: bool) -> str:
@@ -75,12 +76,15 @@ def _bounds_in_words(bounds: Mapping[str, float], fact: Fact, *, holds: bool) ->
 
 
 def _number(value: float, fact: Fact) -> str:
-    unit = f" {fact.unit}" if fact.unit and fact.unit != "year" else ""
-    return f"{value:g}{unit}"
+    """Return a number with its unit; a unit that the label names already is not said again."""
+    if not fact.unit or fact.unit == "year" or fact.unit in fact.label.split():
+        return f"{value:g}"
+    return f"{value:g} {fact.unit.removesuffix('s') if value == 1 else fact.unit}"
 
 
-def _plain(word: str) -> str:
-    return word.replace("-", " ")
+def word_in_words(word: str, fact: Fact) -> str:
+    """Return a value as it reads inside a sentence: "US national", "acid stain"."""
+    return fact.words.get(word) or word.replace("-", " ")
 
 
 def _one_of(words: list[str]) -> str:

@@ -22,6 +22,7 @@ from finishadvisor.papers.wording import (
     money_text,
     number_text,
     quantity_text,
+    stability_words,
     temperature_text,
 )
 from finishadvisor.web.site import JobAt, device_of, site_of
@@ -63,6 +64,7 @@ def templates() -> Environment:
         "money_range": money_range_text,
         "number": number_text,
         "quantity": quantity_text,
+        "stability": stability_words,
         "temperature": temperature_text,
         "words": plain_words,
     }

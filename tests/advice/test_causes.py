@@ -58,6 +58,7 @@ def test_causes_that_washing_or_waiting_removes(cause, patches, floor):
         ("hard-trowel", a_patch("edge-band", da=0, db=0),
          {"answers": {"surface": "hard-steel-trowel", "place": "indoors"}}),
         ("power-trowel-circles", a_patch("ring"), {"answers": {"surface": "light-steel-trowel"}}),
+        ("bull-float-bands", a_patch("stripe", da=0, db=0), {"answers": {"surface": "broom"}}),
         ("water-in-load", a_patch("large-side", dL=6),
          {"load": [{"name": "a"}, {"name": "b", "water_added_gal": 8}]}),
         ("load-boundary", a_patch("large-side", outline_ft=[(10, 0), (20, 0), (20, 20), (10, 20)]),
@@ -71,6 +72,13 @@ def test_causes_that_washing_or_waiting_removes(cause, patches, floor):
 def test_causes_that_stay_in_the_slab(cause, patch, floor):
     likely = {one.cause: one.likelihood for one in causes(patch, **floor).causes}
     assert likely.get(cause) in {"likely", "very-likely"}, likely
+
+
+def test_bands_and_rings_are_not_taken_for_each_other():
+    floated = {"surface": "float"}
+    assert "bull-float-bands" not in ids(a_patch("ring"), answers=floated)
+    assert "power-trowel-circles" not in ids(a_patch("stripe"), answers=floated)
+    assert "bull-float-bands" not in ids(a_patch("stripe", da=4, db=5), answers={"surface": "light-steel-trowel"})
 
 
 def test_light_that_the_photo_leaves_open():

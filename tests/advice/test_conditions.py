@@ -11,6 +11,14 @@ FACTS = [
     a_fact("days_since_wetting", kind="gate", type_="number", unit="days", label="time since the slab was last wet"),
     a_fact("slab_rh_pct", kind="gate", type_="number", unit="%", label="slab RH"),
     a_fact("sheet_test", kind="gate", type_="word", values=("dry", "damp"), label="plastic sheet test"),
+    a_fact(
+        "layer",
+        kind="gate",
+        type_="word",
+        values=("none", "acid-stain"),
+        label="layer on the slab",
+        derived_from=("layers_down",),
+    ),
     a_fact("oily", kind="gate", yes="oil has soaked in", no="no oil has soaked in"),
     a_fact("retarder", yes="a retarder lies under the slab", no="no retarder lies under the slab"),
 ]
@@ -42,6 +50,29 @@ def test_a_hold_that_days_end_has_a_date():
     assert told(dry, days_since_wetting=0) == (
         "hold until 2026-11-23, when the slab has been dry for more than 2 days",
     )
+
+
+def test_the_test_is_named_first_and_then_what_it_is_asked_for():
+    rule = a_rule("hold", {"retarder": False, "slab_rh_pct": {"at_least": 75}})
+    assert told(rule) == ("only once slab RH is below 75 % (if no retarder lies under the slab)",)
+    assert told(rule, retarder=False) == ("only once slab RH is below 75 %",)
+    assert told(rule, slab_rh_pct=80) == ("only once a retarder lies under the slab",)
+    either = {"any_of": [{"retarder": False}, {"oily": True}], "slab_rh_pct": {"at_least": 75}}
+    assert told(a_rule("forbid", either), oily=False) == (
+        "only if slab RH is below 75 % (if no retarder lies under the slab)",
+    )
+
+
+def test_either_of_two_tests_may_clear():
+    rule = a_rule("hold", {"sheet_test": "damp", "slab_rh_pct": {"at_least": 75}})
+    assert told(rule) == ("only once plastic sheet test is dry or slab RH is below 75 %",)
+
+
+def test_what_lies_on_the_slab_is_no_test():
+    rule = a_rule("hold", {"layer": "acid-stain", "slab_rh_pct": {"at_least": 75}})
+    assert told(rule) == ("only once slab RH is below 75 % (if layer on the slab is acid stain)",)
+    assert told(rule, layer="acid-stain", slab_rh_pct=90) == ("hold until slab RH is below 75 %",)
+    assert told(a_rule("hold", {"layer": "none"}), layer="none") == ("hold until layer on the slab is acid stain",)
 
 
 def test_a_hold_that_a_test_ends():

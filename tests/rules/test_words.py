@@ -22,7 +22,11 @@ FACTS = load_catalog().facts
         ({"building_year": {"below": 1980}}, "year built is below 1980", "year built is at least 1980"),
         ({"sheet_test": "damp"}, "plastic sheet test is damp", "plastic sheet test is dry"),
         ({"place": "outdoors"}, "place is outdoors", "place is indoors or covered"),
-        ({"layers_down": "none"}, "layer on the slab is none", "layer on the slab is not none"),
+        ({"layers_down": "none"}, "layer on the slab is absent", "layer on the slab is not absent"),
+        ({"layers_down_coats": {"at_least": 4}}, "coats on the slab are at least 4", "coats on the slab are below 4"),
+        ({"age_days": {"at_most": 1}}, "slab age is at most 1 day", "slab age is above 1 day"),
+        ({"cracks": "hairline"}, "cracks are hairline", "cracks are not hairline"),
+        ({"voc_rules": "us-national"}, "VOC rules are US national", "VOC rules are none, OTC phase II or South Coast"),
         (
             {"surface": ["stamped", "rock-salt"]},
             "surface is stamped or rock salt",
