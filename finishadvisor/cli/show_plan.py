@@ -1,11 +1,15 @@
 """A plan as text on a terminal."""
 
+from typing import Final
+
 import click
 
 from finishadvisor.cli.columns import Column, print_columns
 from finishadvisor.cli.show import bullets, heading
 from finishadvisor.papers.wording import clock_text, moment_text, number_text
 from finishadvisor.records.plan import Plan
+
+MOST_BLOCKED: Final = 12
 
 
 def show_plan(plan: Plan) -> None:
@@ -36,7 +40,9 @@ def show_plan(plan: Plan) -> None:
                  "vehicles": back.vehicle}  # fmt: skip
         dated = [f"{what} {moment_text(when)}" for what, when in words.items() if when]
         click.echo(f"\n{floor}, back in service for: {'; '.join(dated) if dated else 'not within this plan'}")
-    notes = sorted({note for step in plan.steps for note in step.notes})
-    bullets("Notes:", notes)
-    blocked = [f"{moment_text(b.start)} to {moment_text(b.end)}, {b.task}: {b.why}" for b in plan.blocked[:12]]
-    bullets("Blocked:", blocked)
+    for step in plan.steps:
+        bullets(f"{moment_text(step.start)}, {step.floor}: {step.task}", list(step.notes))
+    blocked = [f"{moment_text(b.start)} to {moment_text(b.end)}, {b.task}: {b.why}" for b in plan.blocked]
+    bullets("Blocked:", blocked[:MOST_BLOCKED])
+    if len(blocked) > MOST_BLOCKED:
+        click.echo(f"  and {len(blocked) - MOST_BLOCKED} more spans; --json FILE writes them all")

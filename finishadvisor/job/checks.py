@@ -13,6 +13,8 @@ from finishadvisor.job.outline import check_outline, points_outside, write_place
 
 AIR_KINDS = frozenset({"air-temperature", "air-rh"})
 """Readings that say nothing of the slab; they may be older than the pour."""
+LONGEST_WORKDAY_H = 16.0
+"""A longer one is a slip: an end before a start that was not meant as a night's work."""
 
 
 def find_mistakes(job: Job, folder: Path) -> tuple[str, ...]:
@@ -44,10 +46,11 @@ def _time_zone(job: Job) -> Iterator[str]:
 
 def _workday(job: Job) -> Iterator[str]:
     day = job.workday
-    if day.end <= day.start:
+    if not 0 < day.hours <= LONGEST_WORKDAY_H:
         yield (
-            f"workday, end: {day.end:%H:%M} is not after the start, {day.start:%H:%M}. "
-            "Write times of one day in 24 hours, like 15:30."
+            f"workday: from {day.start:%H:%M} to {day.end:%H:%M} are {day.hours:g} h; more than 0 and at most "
+            f"{LONGEST_WORKDAY_H:g} h are allowed. Write two times in 24 hours, like 07:00 and 15:30; work through "
+            "midnight ends on the next day, like 22:00 and 06:00."
         )
     if not day.days:
         yield 'workday, days: no day is listed; write at least one, like ["mon", "tue"].'

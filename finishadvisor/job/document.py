@@ -271,6 +271,13 @@ class Workday(Part):
     start: Clock = datetime.time(7, 0)
     end: Clock = datetime.time(15, 30)
     days: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri")
+    """Days on which work begins; where it ends before it starts, it ends on the next day."""
+
+    @property
+    def hours(self) -> float:
+        """Length of a workday or a night's work [h]."""
+        minutes = 60 * (self.end.hour - self.start.hour) + self.end.minute - self.start.minute
+        return minutes % (24 * 60) / 60
 
 
 class Price(Part):

@@ -15,8 +15,7 @@ GAUGE = "wet-film-gauge"
 
 def hours_per_day(job: Job) -> float:
     """Return the length of the crew's workday [h]."""
-    start, end = job.workday.start, job.workday.end
-    return (end.hour - start.hour) + (end.minute - start.minute) / 60
+    return job.workday.hours
 
 
 def consumable_lines(works: FloorWorks, job: Job, catalog: Catalog) -> tuple[Line, ...]:

@@ -7,7 +7,7 @@ from typing import Final
 from finishadvisor.plan.clock import SLOTS_PER_HOUR
 from finishadvisor.plan.planned import PlannedFloor
 from finishadvisor.plan.search import Placed
-from finishadvisor.plan.setting import Setting
+from finishadvisor.plan.setting import Event, Setting
 from finishadvisor.plan.windows import NIGHT, blocked_spans
 from finishadvisor.records.plan import AirHour, Blocked
 
@@ -21,7 +21,7 @@ def blocked_of(floor: PlannedFloor, changes: Sequence[str]) -> tuple[Blocked, ..
     found: list[Blocked] = []
     for placed in floor.plan.placed:
         found += _not_ready(floor, placed.link.task.title, placed.link.not_before_slot, placed.link.not_before_why)
-        found += _weather_spans(floor, placed)
+        found += () if placed.drawn else _weather_spans(floor, placed)
     for link in floor.plan.stuck:
         title = link.task.title
         begin = min(floor.plan.stuck_from, clock.slots - 1)
@@ -30,7 +30,7 @@ def blocked_of(floor: PlannedFloor, changes: Sequence[str]) -> tuple[Blocked, ..
         found.append(_blocked(floor, title, (begin, clock.slots), _stuck_why(floor, changes)))
         found += [
             _blocked(floor, title, (span.first_slot, span.end_slot), span.why)
-            for span in blocked_spans(link.conditions, clock, begin, end, needed_h=_tack_free_h(link.setting, begin))
+            for span in blocked_spans(link.conditions, clock, begin, end, **_ahead_h(link.setting, begin))
         ]
     return tuple(found)
 
@@ -53,16 +53,21 @@ def _not_ready(floor: PlannedFloor, title: str, slot: int, why: str) -> list[Blo
 def _weather_spans(floor: PlannedFloor, placed: Placed) -> list[Blocked]:
     """Return what blocked a task between the time it was due and its start; nothing where only the night did."""
     link, clock = placed.link, floor.site.clock
-    needed_h = _tack_free_h(link.setting, placed.start)
-    spans = blocked_spans(link.conditions, clock, math.floor(placed.earliest), placed.start, needed_h=needed_h)
+    ahead_h = _ahead_h(link.setting, placed.start)
+    spans = blocked_spans(link.conditions, clock, math.floor(placed.earliest), placed.start, **ahead_h)
     if all(span.why == NIGHT for span in spans):
         return []
     return [_blocked(floor, link.task.title, (span.first_slot, span.end_slot), span.why) for span in spans]
 
 
-def _tack_free_h(setting: Setting | None, slot: int) -> float:
-    over = setting.over("tack_free_h", slot) if setting else None
-    return 0.0 if over is None else (over - slot) / SLOTS_PER_HOUR
+def _ahead_h(setting: Setting | None, slot: int) -> dict[str, float]:
+    """Return how far ahead to look for what spoils a coat laid at a slot [h]."""
+
+    def hours(event: Event) -> float:
+        over = setting.over(event, slot) if setting else None
+        return 0.0 if over is None else (over - slot) / SLOTS_PER_HOUR
+
+    return {"needed_h": hours("tack_free_h"), "rainless_h": hours("water_h")}
 
 
 def _blocked(floor: PlannedFloor, title: str, span: tuple[int, int], why: str) -> Blocked:

@@ -68,9 +68,10 @@ def _other_hours(stuck: Stuck) -> Iterable[tuple[str, bool]]:
     def with_workday(**changes: object) -> Clock:
         return replace(clock, workday=clock.workday.model_copy(update=changes))
 
-    if clock.workday.start > early:
+    by_day = clock.workday.start < clock.workday.end
+    if by_day and clock.workday.start > early:
         yield f"work from {early:%H:%M} on", _fits(stuck, clock=with_workday(start=early))
-    if clock.workday.end < late:
+    if by_day and clock.workday.end < late:
         yield f"work in the evening, until {late:%H:%M}", _fits(stuck, clock=with_workday(end=late))
     yield "work on every day of the week", _fits(stuck, clock=with_workday(days=WEEKDAYS))
 

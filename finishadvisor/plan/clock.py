@@ -61,16 +61,24 @@ class Clock:
         """Return the first slot at or after the midnight that begins a day."""
         return math.ceil(self.slot_of(datetime.datetime.combine(day, datetime.time(), self.zone)))
 
+    def workday_of(self, day: datetime.date) -> tuple[datetime.datetime, datetime.datetime]:
+        """Return when work begins on a day and when it ends: on the next day where the crew works through midnight."""
+        through = datetime.timedelta(days=self.workday.end < self.workday.start)
+        return (
+            datetime.datetime.combine(day, self.workday.start, self.zone),
+            datetime.datetime.combine(day + through, self.workday.end, self.zone),
+        )
+
     @cached_property
     def stretches(self) -> tuple[tuple[int, int], ...]:
-        """First slot and end slot of each working day, in order; none where the workday has no length."""
+        """First slot and end slot of each working day or night, in order; none where it has no length."""
         found = []
         for number in range(self.days):
             day = self.first_day + datetime.timedelta(days=number)
             if WEEKDAYS[day.weekday()] not in self.workday.days:
                 continue
-            first = math.ceil(self.slot_of(datetime.datetime.combine(day, self.workday.start, self.zone)))
-            end = math.floor(self.slot_of(datetime.datetime.combine(day, self.workday.end, self.zone)))
+            begin, finish = self.workday_of(day)
+            first, end = math.ceil(self.slot_of(begin)), math.floor(self.slot_of(finish))
             if first < end <= self.slots:
                 found.append((max(first, 0), end))
         return tuple(found)

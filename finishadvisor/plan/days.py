@@ -30,7 +30,7 @@ def days_out(works: FloorWorks, job: Job, catalog: Catalog) -> float:
     coats = [coat for task in tasks if (coat := _coat(task, catalog)) is not None]
     waits = sum(_wait_h(task, catalog) for task in tasks)
     waits += sum(_time_h(coat, "recoat_min_h", slab_f) for coat in coats[:-1])
-    return math.ceil(hours / _workday_h(job)) + (waits + _last_h(coats, floor, slab_f)) / 24
+    return math.ceil(hours / max(1.0, job.workday.hours)) + (waits + _last_h(coats, floor, slab_f)) / 24
 
 
 def _coat(task: Task, catalog: Catalog) -> Material | None:
@@ -60,8 +60,3 @@ def _slab_f(floor: Floor | None, catalog: Catalog) -> float:
     if room is None:
         return catalog.limits["room-temperature-f"].value
     return room.air if room.slab is None else room.slab
-
-
-def _workday_h(job: Job) -> float:
-    start, end = job.workday.start, job.workday.end
-    return max(1.0, (end.hour - start.hour) + (end.minute - start.minute) / 60)

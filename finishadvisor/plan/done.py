@@ -131,7 +131,8 @@ class _Wait:
 
 
 def _end_slot(end: _End, clock: Clock) -> int:
-    moment = datetime.datetime.combine(end.day, end.time or clock.workday.end, clock.zone)
+    finish = clock.workday_of(end.day)[1]
+    moment = datetime.datetime.combine(end.day, end.time, clock.zone) if end.time else finish
     return math.ceil(clock.slot_of(moment))
 
 
@@ -139,7 +140,7 @@ def _lead(link: Link, ended: _End | None, site: Site, crew: int) -> Link:
     """Return the last coat that is down with the slots that hold its laying: by its recorded end, or the workday."""
     clock = site.clock
     end = ended or _End(clock.first_day)
-    begin = math.floor(clock.slot_of(datetime.datetime.combine(end.day, clock.workday.start, clock.zone)))
+    begin = math.floor(clock.slot_of(clock.workday_of(end.day)[0]))
     stop = _end_slot(end, clock)
     if end.time is not None:
         begin = stop - link.slots(crew)

@@ -16,13 +16,14 @@ from finishadvisor.plan.setting import line_of
 
 def opening_notes(floor: PlannedFloor) -> tuple[str, ...]:
     """Return what the whole plan of a floor rests on."""
-    possible = [f"Perhaps also: {task.title} ({task.why})." for task in floor.works.tasks if not task.certain]
+    possible = [task.title for task in floor.works.tasks if not task.certain]
+    perhaps = f"Perhaps also, by what is still to be found out: {'; '.join(possible)}." if possible else ""
     laid = floor.plan.laid
     since = (
         f"{laid.link.task.title} is down since {_day(floor, laid.start)}; the plan goes on from there." if laid else ""
     )
     done = f"Done by the record: {'; '.join(floor.done)}." if floor.done else ""
-    return (*(said for said in (since, done) if said), *floor.air.assumptions, *possible)
+    return tuple(said for said in (since, done, *floor.air.assumptions, perhaps) if said)
 
 
 def notes_of(floor: PlannedFloor, placed: Placed, job: Job) -> tuple[str, ...]:
@@ -116,6 +117,8 @@ def _wet_note(floor: PlannedFloor, placed: Placed) -> str:
     setting = placed.link.setting
     tack_free = setting.over("tack_free_h", placed.end) if setting else None
     said = f"Tack-free about {_time(floor, tack_free)}; keep dust and damp off until then." if tack_free else ""
+    bears_water = setting.over("water_h", placed.end) if setting and floor.air.outdoors else None
+    said += f" No rain and no hose until {_time(floor, bears_water)}." if bears_water else ""
     line = line_of(placed.link.coat, "pot_life_min") if placed.link.coat else None
     if line is None:
         return said

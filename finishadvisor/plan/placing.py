@@ -64,13 +64,19 @@ def lay_slots(link: Link, calendar: Calendar, slots: int, earliest: int, due: fl
 
 
 def _safe_until_set(link: Link, start: int, end: int) -> bool:
-    """Return whether nothing spoils a wet coat from its first slot until the last of it is tack-free."""
+    """Return whether nothing spoils a coat: until the last of it is tack-free, and rain not until it bears water."""
     if link.setting is None:
         return True
     tack_free = link.setting.over("tack_free_h", end)
     if tack_free is None:
         return False
-    return link.conditions.next_bad_to_set[start // SLOTS_PER_HOUR] * SLOTS_PER_HOUR >= tack_free
+    hour, rains = start // SLOTS_PER_HOUR, link.conditions.next_rain
+    if link.conditions.next_bad_to_set[hour] * SLOTS_PER_HOUR < tack_free:
+        return False
+    if rains[hour] == rains[-1]:
+        return True
+    bears_water = link.setting.over("water_h", end)
+    return bears_water is not None and rains[hour] * SLOTS_PER_HOUR >= bears_water
 
 
 def earliest_spans(

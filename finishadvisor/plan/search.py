@@ -44,6 +44,8 @@ class Placed:
     earliest: float
     latest: float | None
     crew: int
+    drawn: bool = False
+    """True: nothing hindered it sooner; it was drawn up to the coat that it prepares for."""
 
     @property
     def start(self) -> int:
@@ -210,6 +212,22 @@ class FloorSearch:
             limit = moved[number + 1].start - here.link.wait_slots
             spans = self._latest_spans(here.link, here.start, limit)
             if spans and spans[0][0] > here.start:
+                moved[number] = replace(here, spans=spans, drawn=True)
+        return self._from_the_morning(moved, placed, first_coat)
+
+    def _from_the_morning(
+        self, drawn: Sequence[Placed], placed: Sequence[Placed], first_coat: int
+    ) -> tuple[Placed, ...]:
+        """Return the plan with the preparation on the days to which it was drawn, each from when the crew begins."""
+        moved = list(drawn)
+        for number, here in enumerate(drawn[:first_coat]):
+            if here.start == placed[number].start:
+                continue
+            morning = next(begin for begin, end in reversed(self.calendar.free) if begin <= here.start)
+            earliest = max(morning, self._earliest(here.link, moved[:number]))
+            unbroken = here.link.unbroken(self.crew)
+            spans = earliest_spans(here.link, self.calendar, here.link.slots(self.crew), earliest, unbroken=unbroken)
+            if spans and spans[-1][1] <= here.end:
                 moved[number] = replace(here, spans=spans)
         return tuple(moved)
 

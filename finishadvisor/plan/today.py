@@ -2,26 +2,34 @@
 
 import datetime
 
+from finishadvisor.job.document import Workday
 from finishadvisor.records.plan import BackInService, Plan, Step
 
 _BACK = {"foot": "feet", "water": "water", "furniture": "furniture", "cover": "rugs and covers", "vehicle": "vehicles"}
 
 
-def today_lines(plan: Plan, on: datetime.date) -> dict[str, list[str]]:
+def today_lines(plan: Plan, on: datetime.date, workday: Workday) -> dict[str, list[str]]:
     """Return, for each floor of a plan, what may be done on a day and what not yet, a sentence each.
 
     Args:
         plan: the plan; its times are in the job's zone.
         on: the day in the job's zone.
+        workday: the crew's hours; what is done after midnight belongs to the evening before.
     """
-    return {floor: _lines(plan, floor, on) for floor in plan.back_in_service}
+    return {floor: _lines(plan, floor, on, workday) for floor in plan.back_in_service}
 
 
-def _lines(plan: Plan, floor: str, on: datetime.date) -> list[str]:
+def workday_of(step: Step, workday: Workday) -> datetime.date:
+    """Return the day on whose workday, or evening, the crew begins that does a step."""
+    at_night = workday.end < workday.start and step.start.time() < workday.end
+    return step.start.date() - datetime.timedelta(days=at_night)
+
+
+def _lines(plan: Plan, floor: str, on: datetime.date, workday: Workday) -> list[str]:
     steps = [step for step in plan.steps if step.floor == floor]
-    due = [step for step in steps if step.start.date() == on]
+    due = [step for step in steps if workday_of(step, workday) == on]
     lines = [line for step in due for line in _due_lines(step)]
-    later = next((step for step in steps if step.start.date() > on), None)
+    later = next((step for step in steps if workday_of(step, workday) > on), None)
     if not due:
         lines.append(_waiting_line(plan, floor, later, on))
     elif later is not None:

@@ -20,6 +20,7 @@ Reason = Literal[
     "warming",
     "sun",
     "rain",
+    "rain-soon",
     "wet",
     "no-weather",
 ]
@@ -38,7 +39,7 @@ class Conditions:
     """What one task asks of the air on one floor, hour by hour.
 
     `next_bad_to_lay[h]` is the first hour from `h` on in which it may not be laid, `next_bad_to_set[h]` the first in
-    which it may not lie there wet; both are past the last hour where there is none.
+    which it may not lie there wet, `next_rain[h]` the first with rain; all are past the last hour where there is none.
     """
 
     air: FloorAir
@@ -49,6 +50,7 @@ class Conditions:
     steady_f_per_h: float
     next_bad_to_lay: tuple[int, ...] = ()
     next_bad_to_set: tuple[int, ...] = ()
+    next_rain: tuple[int, ...] = ()
 
     def whys_to_lay(self, hour: int) -> tuple[Why, ...]:
         """Return every reason against laying in an hour, none where it is allowed.
@@ -126,10 +128,11 @@ def conditions_for(material: Material | None, air: FloorAir, catalog: Catalog, *
         plain,
         next_bad_to_lay=_next_bad(plain.whys_to_lay, hours),
         next_bad_to_set=_next_bad(plain.whys_to_set, hours),
+        next_rain=_next_bad(lambda hour: air.rain[hour], hours),
     )
 
 
-def _next_bad(whys: Callable[[int], tuple[Why, ...]], hours: int) -> tuple[int, ...]:
+def _next_bad(whys: Callable[[int], object], hours: int) -> tuple[int, ...]:
     course = [hours] * (hours + 1)
     for hour in range(hours - 1, -1, -1):
         course[hour] = hour if whys(hour) else course[hour + 1]
@@ -149,6 +152,7 @@ _WORDS: Final[dict[Reason, str]] = {
     "warming": "the slab warms by {values} °F an hour; a film wants it steady or falling",
     "sun": "direct sun on the floor; a film wants shade",
     "rain": "rain",
+    "rain-soon": "rain {values} h later, before the coat bears water",
     "wet": "the slab is still drying from rain",
     "no-weather": "the weather file has a gap here",
 }
@@ -174,7 +178,13 @@ class Span:
 
 
 def blocked_spans(
-    conditions: Conditions, clock: Clock, from_slot: int, to_slot: int, *, needed_h: float = 0.0
+    conditions: Conditions,
+    clock: Clock,
+    from_slot: int,
+    to_slot: int,
+    *,
+    needed_h: float = 0.0,
+    rainless_h: float = 0.0,
 ) -> tuple[Span, ...]:
     """Return the working hours between two slots in which a task may not be done, and why.
 
@@ -187,9 +197,10 @@ def blocked_spans(
         from_slot: first slot looked at.
         to_slot: end of the slots looked at.
         needed_h: hours from laying to tack-free, to look ahead for what spoils a wet coat.
+        rainless_h: hours from laying until the coat bears water, to look ahead for rain.
     """
     hours = range(from_slot // SLOTS_PER_HOUR, -(-to_slot // SLOTS_PER_HOUR))
-    whys_of = {hour: _whys(conditions, hour, needed_h) for hour in hours}
+    whys_of = {hour: _whys(conditions, hour, needed_h, rainless_h) for hour in hours}
 
     def kind_of(hour: int) -> tuple[tuple[Reason, ...], bool]:
         return tuple(why.reason for why in whys_of[hour]), _works(clock, hour)
@@ -204,12 +215,14 @@ def blocked_spans(
     return tuple(spans)
 
 
-def _whys(conditions: Conditions, hour: int, needed_h: float) -> tuple[Why, ...]:
+def _whys(conditions: Conditions, hour: int, needed_h: float, rainless_h: float) -> tuple[Why, ...]:
     whys = conditions.whys_to_lay(hour)
     if whys:
         return whys
-    bad = conditions.next_bad_to_set[hour]
-    return conditions.whys_to_set(bad) if bad < hour + 1 + needed_h and bad < len(conditions.air.air_f) else ()
+    last, bad, rain = len(conditions.air.air_f), conditions.next_bad_to_set[hour], conditions.next_rain[hour]
+    if bad < min(last, hour + 1 + needed_h):
+        return conditions.whys_to_set(bad)
+    return (Why("rain-soon", rain - hour),) if rain < min(last, hour + 1 + rainless_h) else ()
 
 
 def _works(clock: Clock, hour: int) -> bool:

@@ -169,4 +169,4 @@ def today_of(whole: WholeJob) -> Mapping[str, Sequence[str]]:
     """Return what may be done on each floor on the day of the job, a line each."""
     from finishadvisor.plan.today import today_lines
 
-    return today_lines(whole.plan, whole.on) if whole.plan else {}
+    return today_lines(whole.plan, whole.on, whole.job.workday) if whole.plan else {}

@@ -8,6 +8,7 @@ from finishadvisor.formulas.cure import fit_cure_line, hours_until_over
 from finishadvisor.plan.chain import Link
 from finishadvisor.plan.clock import SLOTS_PER_HOUR, Clock
 from finishadvisor.plan.search import Placed
+from finishadvisor.plan.slab import FloorAir
 
 STEADY_F_PER_H = 1.0
 
@@ -64,6 +65,11 @@ def may_lie(link: Link, start: int, end: int) -> bool:
     tack_free = end + slots_until_over(link, "tack_free_h", end, air.slab_f)
     if tack_free == math.inf:
         return False
+    if any(
+        air.rain[hour]
+        for hour in _hours(end, min(end + slots_until_over(link, "water_h", end, air.slab_f), end_of(air)))
+    ):
+        return False
     return all(
         not air.rain[hour]
         and air.slab_f[hour] - air.dew_point_f[hour] >= limits.dew_margin_f
@@ -71,6 +77,11 @@ def may_lie(link: Link, start: int, end: int) -> bool:
         and air.slab_f[hour] >= limits.slab_low_f
         for hour in _hours(start, tack_free)
     )
+
+
+def end_of(air: FloorAir) -> int:
+    """The slot behind the last hour."""
+    return len(air.rain) * SLOTS_PER_HOUR
 
 
 def _hours(start: float, end: float) -> range:

@@ -62,3 +62,14 @@ def test_minutes_are_rounded_to_the_safe_side():
     assert clock.moment(4.01).strftime("%H:%M") == "01:01"
     assert clock.moment_by(4.01).strftime("%H:%M") == "01:00"
     assert clock.moment(4.0) == clock.moment_by(4.0)
+
+
+def test_a_night_of_work_runs_through_midnight_and_over_the_change():
+    clock = a_clock(4, first=AUTUMN, days=("sat", "sun"), start=datetime.time(22), end=datetime.time(6))
+    nights = [(clock.moment(begin), clock.moment(end)) for begin, end in clock.stretches]
+    assert [f"{a:%a %H:%M} {b:%a %H:%M}" for a, b in nights] == ["Sat 22:00 Sun 06:00", "Sun 22:00 Mon 06:00"]
+    # Clocks go back at 2 in the morning of Sunday: that night is an hour longer.
+    assert [end - begin for begin, end in clock.stretches] == [9 * 4, 8 * 4]
+    air = an_air(clock.hours)
+    (coat,) = plan(a_chain(air, a_link(6, a_material(), 70)), clock, 1).placed
+    assert f"{clock.moment(coat.start):%a %H:%M} {clock.moment(coat.end):%a %H:%M}" == "Sat 22:00 Sun 03:00"

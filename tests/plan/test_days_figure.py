@@ -43,7 +43,7 @@ def test_every_floor_has_its_panel_and_metric_jobs_read_celsius():
 def test_the_end_of_the_forecast_and_rain_are_marked():
     weather = two_weeks(rain_chance_pct=0.0)
     rows = list(weather.rows[:90])
-    rows[80] = rows[80].__class__(**{**vars(rows[80]), "rain_in": 0.2})
+    rows[88] = rows[88].__class__(**{**vars(rows[88]), "rain_in": 0.2})
     soon_over = weather.__class__(tuple(rows), ())
     plan = plan_for("repellent", weather=soon_over, job=a_job({"room": None}), place="outdoors", sun="none")
     said = words(days_picture(plan, plan.air))

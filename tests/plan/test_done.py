@@ -4,6 +4,7 @@ import datetime
 
 import pytest
 
+from finishadvisor.job.document import Workday
 from finishadvisor.plan.make import make_plan
 from finishadvisor.plan.today import today_lines
 from finishadvisor.works.make import make_works
@@ -30,7 +31,7 @@ def test_the_top_comes_next_and_nothing_before_it():
     first = plan.steps[0]
     assert first.layer == "top"
     assert any("is down since 2026-09-22" in note for note in first.notes)
-    assert "top" in " ".join(today_lines(plan, WEDNESDAY)["Shop"])
+    assert "top" in " ".join(today_lines(plan, WEDNESDAY, Workday())["Shop"])
 
 
 def test_its_window_is_counted_from_the_whole_workday():

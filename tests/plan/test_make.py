@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from finishadvisor.plan.today import today_lines
 from tests.plan.fixtures import shipped
 from tests.plan.whole import ON, a_floor, a_job, plan_for, two_weeks
 
@@ -183,7 +184,7 @@ def test_rain_puts_a_coat_outdoors_off():
     assert dry.feasible
     assert wet.feasible
     assert coats(wet)[0].start >= coats(dry)[0].start + datetime.timedelta(days=1)
-    assert any(span.why == "rain" for span in wet.blocked)
+    assert any("rain" in span.why for span in wet.blocked if "seal, coat 1" in span.task)
 
 
 def test_a_film_in_full_sun_waits_for_cloud_or_shade():
@@ -336,8 +337,22 @@ def test_the_hardest_weather_is_an_answer_and_no_error(air_f, rh_pct):
     jsonschema.validate(plan.as_json(), SCHEMA)
 
 
-@pytest.mark.parametrize("workday", [{"days": []}, {"start": "22:00", "end": "06:00"}])
+@pytest.mark.parametrize("workday", [{"days": []}, {"start": "07:00", "end": "07:00"}])
 def test_a_workday_without_hours_is_told(workday):
     plan = plan_for(job=a_job(workday=workday))
     assert not plan.feasible
     assert any("no working hours" in span.why for span in plan.blocked)
+
+
+def test_a_store_that_closes_at_night_is_coated_at_night():
+    job = a_job(workday={"start": "22:00", "end": "06:00", "days": ["sun", "mon", "tue", "wed", "thu"]})
+    plan = plan_for(job=job)
+    assert plan.feasible
+    for step in plan.steps:
+        assert not datetime.time(6) < step.start.time() < datetime.time(22)
+        assert not datetime.time(6) < step.end.time() < datetime.time(22)
+    night = [step for step in plan.steps if step.start.date() == ON or step.start.time() < datetime.time(6)]
+    lines = " ".join(today_lines(plan, ON, job.workday)["Shop"])
+    for step in night:
+        if step.start < datetime.datetime.combine(ON, datetime.time(6), step.start.tzinfo) + datetime.timedelta(days=1):
+            assert step.task in lines

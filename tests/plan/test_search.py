@@ -126,7 +126,19 @@ def test_preparation_is_drawn_up_to_the_coat():
     wait_until = clock.slot_of_day(datetime.date(2026, 6, 11))
     coat = a_link(2, a_material(), 70, not_before_slot=wait_until)
     found = plan(a_chain(an_air(clock.hours), a_link(1, phase=10), a_link(3, phase=40), coat), clock, 1)
-    assert [clock.moment(here.start).date().day for here in found.placed] == [1, 10, 11]
+    begins = [f"{clock.moment(here.start):%d %H:%M}" for here in found.placed]
+    assert begins == ["01 07:00", "10 07:00", "11 07:00"]
+
+
+def test_rain_waits_until_the_coat_bears_water():
+    clock = a_clock(5)
+    resin = a_material({"slab_f": 77, "recoat_min_h": 6, "tack_free_h": 1, "water_h": 24})
+    rain = [hour == 7 + 1 + 24 for hour in range(clock.hours)]
+    # Laid from 7 to 8 it bears water at 8 the next morning, when it rains: that is in time. An hour more is not.
+    (here,) = plan(a_chain(an_air(clock.hours, rain=rain), a_link(1, resin, 70)), clock, 1).placed
+    assert f"{clock.moment(here.start):%a %H:%M}" == "Mon 07:00"
+    (later,) = plan(a_chain(an_air(clock.hours, rain=rain), a_link(1.25, resin, 70)), clock, 1).placed
+    assert f"{clock.moment(later.start):%a %H:%M}" == "Tue 09:00"
 
 
 def test_a_wait_holds_up_everything_but_other_tests():
@@ -146,5 +158,5 @@ def test_a_coat_that_outlasts_the_workday_is_laid_in_parts():
 
 
 def test_without_working_hours_nothing_fits():
-    clock = a_clock(10, start=datetime.time(15), end=datetime.time(7))
+    clock = a_clock(10, start=datetime.time(7), end=datetime.time(7))
     assert not plan(a_chain(an_air(clock.hours), a_link(1)), clock, 1).feasible

@@ -71,6 +71,15 @@ def test_blocked_hours_are_told_in_one_span_with_the_range_of_their_values():
     assert spans[0].why.startswith("the slab is 50 °F; at least 55 °F is needed")
 
 
+def test_rain_that_comes_before_a_coat_bears_water_is_told_with_its_hour():
+    clock = a_clock(2)
+    rain = [hour == 20 for hour in range(clock.hours)]
+    conditions = conditions_for(MATERIAL, an_air(clock.hours, rain=rain), shipped(), on_bare_slab=False)
+    spans = [span.why for span in blocked_spans(conditions, clock, 32, 36, needed_h=2, rainless_h=24)]
+    assert spans == ["rain 12 h later, before the coat bears water"]
+    assert not blocked_spans(conditions, clock, 32, 36, needed_h=2, rainless_h=10)
+
+
 def test_the_night_is_told_where_only_it_blocks():
     clock = a_clock(2)
     conditions = conditions_for(MATERIAL, an_air(clock.hours), shipped(), on_bare_slab=False)
