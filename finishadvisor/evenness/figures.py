@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.evenness.color import color_difference
-from finishadvisor.evenness.smooth import guided_mean, masked_mean
+from finishadvisor.evenness.smooth import guided_mean, masked_mean, two_level_cut
 from finishadvisor.evenness.words import Grade
 
 Array = NDArray[np.float64]
@@ -77,14 +77,12 @@ def two_shades(lab: Array, used: Mask) -> tuple[Array, Array] | None:
         lab: CIELAB of a 6 in mean, shape (rows, cols, 3).
         used: True for cells that count.
     """
-    from skimage.filters import threshold_otsu
-
     cells = lab[used]
     cells = cells[np.isfinite(cells).all(axis=1)]
     lightness = cells[:, 0]
     if len(lightness) < 100 or np.ptp(lightness) < evenness_limit("patch-seed"):
         return None
-    pale = lightness > threshold_otsu(lightness)
+    pale = lightness > two_level_cut(lightness)
     share = float(pale.mean())
     if not 0 < share < 1:
         return None

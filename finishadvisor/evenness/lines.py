@@ -43,24 +43,32 @@ def joint_and_crack_cells(brightness: Array, light: CellLight, used: Mask, grid:
 
 def _joint_cells(thin: Mask, depth: Array, grid: Grid) -> Mask:
     """Return the cells of straight lines among thin dark ones, as far as they stay darker than their sides."""
-    from skimage.transform import hough_line, hough_line_peaks
-
     found, left = np.zeros_like(thin), thin.copy()
     shortest = min(evenness_limit("joint-least-ft") * 12 / grid.cell_in, min(thin.shape) / 2)
     for _ in range(MOST_JOINTS):
         if left.sum() < shortest / 2:
             break
-        votes, angles, distances = hough_line(left, ANGLES)
-        _, angle, distance = hough_line_peaks(votes, angles, distances, num_peaks=1)
-        if len(angle) == 0:
-            break
-        line = _cells_along(float(angle[0]), float(distance[0]), thin.shape)
+        line = _cells_along(*_fullest_line(left), thin.shape)
         hit, near = _dark_stretch(line, left, depth, shortest)
         left[near] = False
         if len(hit) == 0:
             break
         found[hit[:, 0], hit[:, 1]] = True
     return found
+
+
+def _fullest_line(cells: Mask) -> tuple[float, int]:
+    """Return angle and distance of the straight line through most cells: x cos(angle) + y sin(angle) = distance.
+
+    Source: Duda and Hart 1972, Communications of the ACM 15(1).
+    """
+    row, col = np.nonzero(cells)
+    reach = sum(cells.shape)
+    distance = np.round(np.outer(np.cos(ANGLES), col) + np.outer(np.sin(ANGLES), row)).astype(np.intp) + reach
+    width = 2 * reach + 1
+    votes = np.bincount((distance + width * np.arange(len(ANGLES))[:, None]).ravel(), minlength=width * len(ANGLES))
+    angle, place = divmod(int(np.argmax(votes)), width)
+    return float(ANGLES[angle]), place - reach
 
 
 def _cells_along(angle: float, distance: float, shape: tuple[int, ...]) -> NDArray[np.intp]:

@@ -64,12 +64,12 @@ def patch_cells(de00: Array, used: Mask, grid: Grid, cell_sigma: float) -> NDArr
         grid: the cells.
         cell_sigma: standard deviation of `de00` at a cell.
     """
-    from scipy.ndimage import label
-    from skimage.filters import apply_hysteresis_threshold
+    from scipy.ndimage import binary_propagation, label
 
     known = np.where(used, np.nan_to_num(de00), 0.0)
     seed = max(evenness_limit("patch-seed"), evenness_limit("patch-peak-sigma") * cell_sigma)
-    grown = apply_hysteresis_threshold(known, evenness_limit("patch-grow"), seed)
+    searched = known > evenness_limit("patch-grow")
+    grown = binary_propagation(searched & (known > seed), np.ones((3, 3)), mask=searched)
     groups, count = label(grown & (known >= evenness_limit("patch-keep")), np.ones((3, 3)))
     grainy = cell_sigma > 0.5
     least_ft2 = evenness_limit("patch-least-grainy-ft2" if grainy else "patch-least-ft2")
@@ -220,11 +220,12 @@ def _patch(region: Any, mean: Array, typical: Array, kind: PatchKind, grid: Grid
 
 def _outline(cells: Mask, top: int, left: int, x_scale: float, y_scale: float) -> tuple[tuple[float, float], ...]:
     """Return the outer outline of a patch in feet, its corners rounded off by less than a cell."""
-    from skimage.measure import approximate_polygon, find_contours
+    from shapely import LineString
+    from skimage.measure import find_contours
 
     contours = find_contours(np.pad(cells, 1).astype(np.float64), 0.5)
     longest = max(contours, key=len)
-    corners = approximate_polygon(longest, 0.6)
+    corners = np.array(LineString(longest).simplify(0.6).coords)
     corners = longest if len(corners) < 4 else corners
     return tuple(
         (round(float(col - 0.5 + left) * x_scale, 2), round(float(row - 0.5 + top) * y_scale, 2))

@@ -81,6 +81,23 @@ def block_means(values: Array, used: Mask, block: int) -> tuple[Array, Mask]:
     return total / np.maximum(count, 1)[:, :, None], count * 2 >= block * block
 
 
+def two_level_cut(values: Array) -> float:
+    """Return the cut that parts values into two levels with the least spread within each, on 256 steps.
+
+    Args:
+        values: finite, not all the same.
+
+    Source: Otsu 1979, IEEE Transactions on Systems, Man and Cybernetics 9(1), equation 18.
+    """
+    counts, edges = np.histogram(values, 256)
+    middles = (edges[:-1] + edges[1:]) / 2
+    below, above = np.cumsum(counts), np.cumsum(counts[::-1])[::-1]
+    mean_below = np.cumsum(counts * middles) / np.maximum(below, 1)
+    mean_above = (np.cumsum((counts * middles)[::-1]) / np.maximum(above[::-1], 1))[::-1]
+    between = below[:-1] * above[1:] * (mean_below[:-1] - mean_above[1:]) ** 2
+    return float(middles[int(np.argmax(between))])
+
+
 def robust_sd(values: Array) -> float:
     """Return the standard deviation as 1.4826 times the median absolute deviation; 0 for no values."""
     finite = values[np.isfinite(values)]

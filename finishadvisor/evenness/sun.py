@@ -16,7 +16,7 @@ from finishadvisor.evenness.light import ROUGH_ROUNDS, Light, fit_light
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import Grid
 from finishadvisor.evenness.separate import MEDIUM, Blocks, blocks_of, merged_blocks
-from finishadvisor.evenness.smooth import filled, guided_mean, masked_mean
+from finishadvisor.evenness.smooth import filled, guided_mean, masked_mean, two_level_cut
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -91,12 +91,10 @@ def _residual(fine: Blocks, light: Light, plane: Plane) -> Array:
 
 def _two_levels(left: Array, used: Mask) -> tuple[Mask, float] | None:
     """Return the shaded blocks and the step in log brightness, or None where it is no step of sun to shade."""
-    from skimage.filters import threshold_otsu
-
     brightness = left[:, :, 0][used]
     if brightness.size < 50 or np.ptp(brightness) < 0.1:
         return None
-    cut = float(threshold_otsu(brightness))
+    cut = two_level_cut(brightness)
     dark = brightness < cut
     share = float(dark.mean())
     if not 0.01 < share < 0.99:
