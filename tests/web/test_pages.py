@@ -181,7 +181,7 @@ def finished(page, job: str, seconds: float = 120) -> dict:
     raise AssertionError("the work did not end")
 
 
-def test_measuring_shows_progress_and_ends_at_the_map(page):
+def test_measuring_shows_progress_and_ends_at_the_map_of_these_marks(page):
     page.post("/job/pottery/2/measure")
     assert "Measuring the photos of Kiln yard walk" in page.get("/job/pottery/work").text
     state = finished(page, "pottery")
@@ -195,16 +195,24 @@ def test_measuring_shows_progress_and_ends_at_the_map(page):
         picture = page.get(f"/job/pottery/2/evenness/1-{what}.png")
         assert picture.content[:4] == b"\x89PNG", what
     assert "bare and sealed" in html
-
-
-def test_a_map_of_older_marks_is_not_shown(page):
-    page.post("/job/pottery/2/measure")
-    finished(page, "pottery")
+    check_scale(html)
     marks = '{"corners": [[180, 975], [1420, 981], [1130, 279], [470, 279]], "cards": [], "leave_out": [], "wet": []}'
     fields = {"marks": marks, "first_side": "12ft", "second_side": "14ft"}
     page.post("/job/pottery/2/photos/kiln-yard.jpg/mark", {"version": page.version("pottery"), **fields})
-    assert page.get("/job/pottery/2/evenness/1-shade.png").status_code == 404
+    assert page.get("/job/pottery/2/evenness/1-shade.png").status_code == 404, "a map of older marks is shown"
     assert "their marks have changed" in page.get("/job/pottery/2/evenness").text
+
+
+def check_scale(html: str) -> None:
+    """Check that the scale beside the map bears the map's own colors."""
+    import matplotlib as mpl
+
+    stops = re.findall(r'<stop offset="([\d.]+)" stop-color="(#[0-9a-f]{6})"', html)
+    assert len(stops) == 9
+    for share, color in stops:
+        exact = mpl.colormaps["PuOr_r"](float(share))
+        near = [abs(int(color[1 + 2 * k : 3 + 2 * k], 16) / 255 - exact[k]) for k in range(3)]
+        assert max(near) < 1.01 / 255, (share, color)
 
 
 def test_work_can_be_stopped(page):
@@ -221,20 +229,6 @@ def test_work_that_cannot_be_done_says_why(page, jobs):
     page_after = page.get("/job/pottery/2/evenness" if state["state"] == "done" else "/job/pottery/work").text
     assert "cannot" in page_after or "could not" in page_after or "not a picture" in page_after
     assert "Traceback" not in page_after
-
-
-def test_the_scale_beside_the_map_bears_the_maps_own_colors(page):
-    import matplotlib as mpl
-
-    page.post("/job/pottery/2/measure")
-    finished(page, "pottery")
-    html = page.get("/job/pottery/2/evenness").text
-    stops = re.findall(r'<stop offset="([\d.]+)" stop-color="(#[0-9a-f]{6})"', html)
-    assert len(stops) == 9
-    for share, color in stops:
-        exact = mpl.colormaps["PuOr_r"](float(share))
-        near = [abs(int(color[1 + 2 * k : 3 + 2 * k], 16) / 255 - exact[k]) for k in range(3)]
-        assert max(near) < 1.01 / 255, (share, color)
 
 
 def test_the_terminal_shows_a_code_and_an_address():

@@ -149,7 +149,7 @@ def test_from_an_empty_folder_to_the_papers_on_a_phone_by_touch(site, photo):
         page.wait_for_url("**/work")
         page.reload()  # long work outlives a reload
         page.wait_for_url("**/papers", timeout=LONG_MS)
-        assert page.get_by_role("link", name="order-list.pdf").count() == 1
+        assert page.locator('a[href$="/papers/order-list.pdf"]').count() == 1
         context.close()
     check_job(jobs / "yard")
 
@@ -236,7 +236,7 @@ def test_from_an_empty_folder_to_the_papers_on_a_laptop_by_keyboard(site, photo)
         press(page, "button", "Make the papers")
         page.wait_for_url("**/work")
         page.wait_for_url("**/papers", timeout=LONG_MS)
-        assert page.get_by_role("link", name="order-list.pdf").count() == 1
+        assert page.locator('a[href$="/papers/order-list.pdf"]').count() == 1
         context.close()
     check_job(jobs / "yard")
 
