@@ -100,35 +100,53 @@ def _reasons(judgements: Sequence[Judgement]) -> str:
 
 
 def out_of_reach(floor: Floor, judgements: Sequence[Judgement], catalog: Catalog) -> tuple[str, ...]:
-    """Return what can no longer be reached from a decided finish that has been begun, and what can.
+    """Return what can still be reached from what is down, and what is lost short of taking it off.
 
-    A finish counts as begun once one of its layers is among the layers down or the material used. What it closes is
-    told as lost short of taking it off; what can still be reached is what the rules do not forbid.
+    The decided finish counts as begun once one of its layers is among the layers down or the material used. Where
+    something else is down, the client has changed the finish: then only that is lost which every finish made of these
+    layers closes.
     """
     begun = _begun(floor, catalog)
-    if begun is None:
+    if not begun:
         return ()
-    lost = [id_ for id_ in begun.closes if id_ in catalog.finishes]
-    left = [
-        judged.finish
-        for judged in judgements
-        if judged.verdict != "does-not-suit" and judged.finish not in {*lost, begun.id}
-    ]
+    closed = [set(finish.closes) for finish in begun]
+    lost = [id_ for id_ in catalog.finishes if all(id_ in ids for ids in closed)]
+    taken = {*lost, begun[0].id} if len(begun) == 1 else set(lost)
+    left = [one.finish for one in judgements if one.verdict != "does-not-suit" and one.finish not in taken]
+    lies = " and ".join(word.replace("-", " ") for word in sorted(_down(floor, catalog)))
+    there = f"{begun[0].name} is begun" if len(begun) == 1 else f"On the slab lies {lies}"
     reach = f"can still be reached: {_names(left, catalog)}" if left else "no other finish can be reached"
-    told = [f"{begun.name} is begun; from here {reach}."]
+    told = [f"{there}; from here {reach}."]
     if lost:
         told.append(f"Out of reach without taking it off: {_names(lost, catalog)}.")
     return tuple(told)
 
 
-def _begun(floor: Floor, catalog: Catalog) -> Finish | None:
-    if floor.decision is None or floor.decision.finish not in catalog.finishes:
-        return None
-    finish = catalog.finishes[floor.decision.finish]
-    own = {layer.material for layer in finish.layers}
-    chemistries = {catalog.materials[id_].chemistry for id_ in own}
-    laid = any(row.material in own for row in floor.used)
-    return finish if laid or any(layer.material in chemistries for layer in floor.layers_down) else None
+def _begun(floor: Floor, catalog: Catalog) -> tuple[Finish, ...]:
+    """Return the decided finish where it is begun, else the finishes that what lies on the slab makes up."""
+    decided = catalog.finishes.get(floor.decision.finish) if floor.decision else None
+    listed = {layer.material for layer in floor.layers_down}
+    laid = {row.material for row in floor.used}
+    if decided and (_materials(decided) & laid or _chemistries(decided, catalog) & listed):
+        return (decided,)
+    down = _down(floor, catalog)
+    made = [finish for finish in catalog.finishes.values() if set() < _chemistries(finish, catalog) <= down]
+    most = max((len(_chemistries(finish, catalog)) for finish in made), default=0)
+    return tuple(finish for finish in made if len(_chemistries(finish, catalog)) == most)
+
+
+def _down(floor: Floor, catalog: Catalog) -> set[str]:
+    """Return the chemistries that lie on the slab, by the layers listed and the material used."""
+    used = [catalog.materials[row.material].chemistry for row in floor.used if row.material in catalog.materials]
+    return {layer.material for layer in floor.layers_down} | set(used) - {"supply"}
+
+
+def _materials(finish: Finish) -> set[str]:
+    return {layer.material for layer in finish.layers}
+
+
+def _chemistries(finish: Finish, catalog: Catalog) -> set[str]:
+    return {catalog.materials[id_].chemistry for id_ in _materials(finish)} - {"supply"}
 
 
 # --- words ----------------------------------------------------------------------------------------------------------

@@ -121,7 +121,26 @@ def test_material_used_begins_a_finish():
 
 def test_nothing_is_lost_before_a_finish_is_begun():
     assert begun() == ()
-    assert begun(layer_down=[{"material": "acrylic"}]) == ()
+    assert begun(layer_down=[{"material": "unknown"}]) == ()
+
+
+def test_a_changed_finish_tells_what_the_layers_down_leave():
+    reach, lost = begun(layer_down=[{"material": "acrylic"}])
+    assert reach.startswith("On the slab lies acrylic; from here can still be reached: ")
+    assert "Clear acrylic, solvent-borne" in reach
+    assert "Penetrating sealer" not in reach
+    assert "Penetrating sealer" in lost
+    assert "Unsealed (bare)" in lost
+    assert "Polished, cream cut" in lost
+
+
+def test_layers_that_make_up_one_finish_begin_it():
+    reach, lost = begun(layer_down=[{"material": "dye"}, {"material": "acrylic"}])
+    assert reach.startswith("Dye and seal is begun; ")
+    assert "Acrylic cure-and-seal" in lost
+    flake_or_clear, _ = begun(layer_down=[{"material": "polyaspartic"}])
+    assert flake_or_clear.startswith("On the slab lies polyaspartic; ")
+    assert "Full flake" in flake_or_clear
 
 
 # --- the whole advice ------------------------------------------------------------------------------------------------
