@@ -3,12 +3,17 @@
 import math
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 from finishadvisor.errors import UsageError
 
 Pixel = tuple[float, float]
 Polygon = tuple[Pixel, ...]
 KnownPoint = tuple[Pixel, tuple[float, float]]
+
+
+LEAST_SIDE_FT: Final = 0.5
+"""A sample panel; less holds too few 1 in cells."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +70,11 @@ def _check_size(marks: PhotoMarks) -> None:
     for side_ft in marks.size_ft:
         if not (math.isfinite(side_ft) and 0 < side_ft <= 1000):
             raise UsageError(f"A side of the slab is {side_ft:g} ft; it must be more than 0 and at most 1000 ft.")
+        if side_ft < LEAST_SIDE_FT:
+            raise UsageError(
+                f"A side of the slab is {side_ft:g} ft; shade needs {LEAST_SIDE_FT:g} ft or more to be judged. "
+                "Check the unit."
+            )
 
 
 def _check_places(marks: PhotoMarks) -> None:

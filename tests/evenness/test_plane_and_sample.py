@@ -59,6 +59,7 @@ def test_points_in_a_line_or_at_odds_are_refused() -> None:
         (PhotoMarks(size_ft=(10, 8), leave_out=(((1, 1), (2, 2)),)), "polygon"),
         (PhotoMarks(points=(((1, 1), (0, 0)),)), "at least 4"),
         (PhotoMarks(size_ft=(float("nan"), 8)), "side"),
+        (PhotoMarks(size_ft=(0.2, 8)), "0.2 ft"),
         (PhotoMarks(), "size"),
     ],
 )
