@@ -5,9 +5,16 @@ from difflib import get_close_matches
 
 
 class FinishAdvisorError(Exception):
-    """Anything the user can mend. The message is one plain line; the command line exits with `exit_code`."""
+    """Anything the user can mend. The message is one plain line; the command line exits with `exit_code`.
+
+    A message may echo what stands in a stranger's file: signs that would steer a terminal are replaced by "?".
+    """
 
     exit_code = 1
+
+    def __init__(self, message: str = "") -> None:
+        line = " ".join(message.split())
+        super().__init__("".join(sign if sign.isprintable() else "?" for sign in line))
 
 
 class UsageError(FinishAdvisorError):
