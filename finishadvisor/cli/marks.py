@@ -1,5 +1,6 @@
 """Marks of a photo as they are typed on the command line."""
 
+import math
 from typing import Any
 
 import click
@@ -19,6 +20,8 @@ def read_pixel(text: str) -> Pixel:
     """
     try:
         x, y = (float(part) for part in text.split(","))
+        if not (math.isfinite(x) and math.isfinite(y)):
+            raise ValueError
     except ValueError:
         raise UsageError(
             f'"{text}" is not a pixel. Write x,y with a comma and no blank, for example 120,840.'

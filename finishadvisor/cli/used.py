@@ -30,11 +30,20 @@ def command(
     on: datetime.date | None,
 ) -> None:
     """Write into JOB how much of a material was really used for a layer."""
+    from pydantic import ValidationError
+
+    from finishadvisor.errors import UsageError
     from finishadvisor.job.document import Used
     from finishadvisor.whole_job.changes import record_used
 
-    used = Used(
-        material=material, layer=layer, coats=coats, area_ft2=area_ft2, used=amount, date=day_or_today(on), lot=lot
-    )
+    try:
+        used = Used(
+            material=material, layer=layer, coats=coats, area_ft2=area_ft2, used=amount, date=day_or_today(on), lot=lot
+        )
+    except ValidationError as error:
+        mistake = error.errors()[0]
+        option = {"area_ft2": "area", "used": "amount", "date": "on"}.get(str(mistake["loc"][0]), mistake["loc"][0])
+        reason = mistake["msg"].removeprefix("Value error, ")
+        raise UsageError(f"--{option}: {reason[:1].lower()}{reason[1:].rstrip('.')}.") from None
     record_used(job, floor_name, used)
     click.echo(f"Written: {amount:g} of {material} for {layer} on {area_ft2:g} ft² of {floor_name}.")
