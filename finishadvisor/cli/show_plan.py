@@ -1,5 +1,6 @@
 """A plan as text on a terminal."""
 
+from collections.abc import Sequence
 from typing import Final
 
 import click
@@ -7,7 +8,7 @@ import click
 from finishadvisor.cli.columns import Column, print_columns
 from finishadvisor.cli.show import bullets, heading
 from finishadvisor.papers.wording import clock_text, moment_text, number_text
-from finishadvisor.records.plan import Plan
+from finishadvisor.records.plan import Blocked, Plan
 
 MOST_BLOCKED: Final = 12
 
@@ -42,7 +43,18 @@ def show_plan(plan: Plan) -> None:
         click.echo(f"\n{floor}, back in service for: {'; '.join(dated) if dated else 'not within this plan'}")
     for step in plan.steps:
         bullets(f"{moment_text(step.start)}, {step.floor}: {step.task}", list(step.notes))
-    blocked = [f"{moment_text(b.start)} to {moment_text(b.end)}, {b.task}: {b.why}" for b in plan.blocked]
-    bullets("Blocked:", blocked[:MOST_BLOCKED])
-    if len(blocked) > MOST_BLOCKED:
-        click.echo(f"  and {len(blocked) - MOST_BLOCKED} more spans; --json FILE writes them all")
+    show_blocked(plan.blocked)
+
+
+def show_blocked(blocked: Sequence[Blocked]) -> None:
+    """Print what blocks, spans of one task and one reason together; the JSON has each."""
+    together: dict[tuple[str, str], list[Blocked]] = {}
+    for span in blocked:
+        together.setdefault((span.task, span.why), []).append(span)
+    lines = []
+    for (task, why), spans in together.items():
+        often = f", {len(spans)} times" if len(spans) > 1 else ""
+        lines.append(f"{moment_text(spans[0].start)} to {moment_text(spans[-1].end)}{often}, {task}: {why}")
+    bullets("Blocked:", lines[:MOST_BLOCKED])
+    if len(lines) > MOST_BLOCKED:
+        click.echo(f"  and {len(lines) - MOST_BLOCKED} more; --json FILE writes them all")

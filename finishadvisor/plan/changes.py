@@ -85,7 +85,7 @@ def _other_temperatures(stuck: Stuck) -> Iterable[tuple[str, bool]]:
     where = "the floor in a heated tent" if outdoors else "the room and the slab"
     for heat_f in warmer:
         if _fits(stuck, air=_heated(stuck.air, heat_f)):
-            yield f"{where} {heat_f:g} °F warmer, by vented heat", True
+            yield f"{where} {heat_f:g} °F warmer, by vented heat from some days before", True
             break
     for cooling_f in () if outdoors else cooler:
         if _fits(stuck, air=_cooled(stuck.air, cooling_f)):

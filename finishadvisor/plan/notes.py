@@ -16,7 +16,8 @@ from finishadvisor.plan.setting import line_of
 
 def opening_notes(floor: PlannedFloor) -> tuple[str, ...]:
     """Return what the whole plan of a floor rests on."""
-    possible = [task.title for task in floor.works.tasks if not task.certain]
+    planned = {placed.link.item.id for placed in floor.plan.placed}
+    possible = [task.title for task in floor.works.tasks if not task.certain and task.work_item not in planned]
     perhaps = f"Perhaps also, by what is still to be found out: {'; '.join(possible)}." if possible else ""
     laid = floor.plan.laid
     since = (

@@ -21,11 +21,13 @@ from finishadvisor.records.works import FloorWorks
 from finishadvisor.rules.conditions import facts_in
 from finishadvisor.rules.evaluate import Subject, try_rules
 from finishadvisor.works.added import added_task
+from finishadvisor.works.limits import limit
 from finishadvisor.works.subject import finish_subject
 
 RH_TEST: Final = "test-slab-rh"
 MOISTURE_TESTS: Final = frozenset({RH_TEST, "test-calcium-chloride", "test-plastic-sheet"})
 JOINT_FILLING: Final = "fill-control-joints"
+FINISHED_FIRST: Final = "it is placed and finished first, until no water stands on it"
 _MOST_DAYS: Final = 400
 _HEALED_BY_TIME: Final = frozenset({"age_days", "days_since_wetting"})
 
@@ -157,9 +159,25 @@ def with_readiness(
             day = ready.poured
         if day is not None:
             slot = max(0, site.clock.slot_of_day(day)) if day > site.clock.first_day else 0
+            finished = _finished_slot(site, day)
+            if finished > slot:
+                slot, why = finished, "; ".join(said for said in (why, FINISHED_FIRST) if said)
             if slot >= link.not_before_slot:
                 links[number] = replace(link, not_before_slot=slot, not_before_why=why)
     return tuple(links)
+
+
+def _finished_slot(site: Site, day: datetime.date) -> int:
+    """Return when the slab that is poured on a day is finished: some hours after its last load, 0 on any other day."""
+    pour, clock = site.floor.pour, site.clock
+    if pour is None or pour.date != day or day < clock.first_day:
+        return 0
+    times = [load.time if load.time.tzinfo else load.time.replace(tzinfo=clock.zone)
+             for load in site.floor.loads if load.time is not None]  # fmt: skip
+    placed = max(
+        (time for time in times if time.astimezone(clock.zone).date() == day), default=clock.workday_of(day)[0]
+    )
+    return math.ceil(clock.slot_of(placed + datetime.timedelta(hours=limit(site.catalog, "finishing-hours"))))
 
 
 def _is_gated(link: Link, finish: Finish) -> bool:

@@ -74,6 +74,18 @@ def test_nothing_begins_before_the_slab_is_poured():
     assert coats(plan)[0].start.date() == datetime.date(2026, 10, 1)
 
 
+@pytest.mark.parametrize(("loads", "from_hour"), [((), 13), (("07:40", "08:30"), 14)])
+def test_on_the_day_of_the_pour_the_slab_is_finished_before_it_is_sealed(loads, from_hour):
+    day = ON + datetime.timedelta(days=1)
+    rows = [{"name": time, "time": f"{day}T{time}:00"} for time in loads]
+    job = a_job({"pour": {"date": day}, "load": rows}, workday={"end": "18:00"})
+    for on in (ON, day):
+        (seal,) = coats(plan_for("cure-and-seal", job=job, on=on, pour_ahead=True))
+        assert seal.start.date() == day
+        assert from_hour <= seal.start.hour < from_hour + 1
+        assert any("placed and finished first" in note for note in seal.notes)
+
+
 def test_unknown_slab_rh_under_a_tight_film_puts_in_the_test_with_its_holes_and_wait():
     job = a_job({"x": 100, "pour": {"date": datetime.date(2025, 6, 1)}})
     plan = plan_for(job=job, slab_rh_pct=None, thickness_in=4.0)
