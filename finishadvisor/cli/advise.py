@@ -15,7 +15,7 @@ from finishadvisor.cli.options import day_or_today, floor_option, job_argument, 
 @json_option
 def command(job: Path, floor_name: str | None, on: datetime.date | None, json_path: Path | None) -> None:
     """Say which finishes suit each floor of JOB, with reasons, costs and what to find out next."""
-    from finishadvisor.cli.show import show_advice, show_own_rows
+    from finishadvisor.cli.show import bullets, show_advice, show_own_rows
     from finishadvisor.records.advice import Advice
     from finishadvisor.whole_job.advised import advise_job
 
@@ -24,6 +24,7 @@ def command(job: Path, floor_name: str | None, on: datetime.date | None, json_pa
         if one.floor.photos and one.evenness is None:
             click.echo(f'{one.floor.name}: its photos are not measured yet; run "finishadvisor evenness {job}".')
         show_advice(one.advice, opened.job.currency)
+        bullets("From what lies on the slab:", list(one.reach(opened.catalog)))
     show_own_rows(opened.catalog.own_rows)
     if json_path:
         from finishadvisor.whole_job.files import write_json

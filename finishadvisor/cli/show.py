@@ -1,6 +1,6 @@
 """Results as text on a terminal. Nothing is worked out here."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
 import click
@@ -60,13 +60,13 @@ def verdict_words(finish: FinishAdvice) -> str:
     return f"{VERDICT_MARKS[finish.verdict]} {VERDICT_WORDS[finish.verdict]}{things}"
 
 
-def against_words(finish: FinishAdvice) -> str:
-    """Return why a finish does not suit, or which unknown facts leave it open."""
+def against_words(finish: FinishAdvice, questions: Mapping[str, str]) -> str:
+    """Return why a finish does not suit, or which questions leave it open."""
     if finish.verdict == "does-not-suit":
         because = next((r.because for r in finish.reasons if r.effect == "forbid" and r.met == "yes"), "")
         return f"{finish.name}: {because}."
     missing = sorted({fact for r in finish.reasons if r.effect == "forbid" for fact in r.missing})
-    return f"{finish.name}: cannot tell without {', '.join(missing)}."
+    return f"{finish.name}: cannot tell yet. {' '.join(questions.get(fact, fact) for fact in missing)}"
 
 
 def show_advice(floor: FloorAdvice, currency: str) -> None:
@@ -81,7 +81,8 @@ def show_advice(floor: FloorAdvice, currency: str) -> None:
         if finish.rank is not None:
             bullets(f"{finish.rank}. {finish.name}:", list(finish.conditions) or ["nothing stands in its way"])
     ruled_out = [finish for finish in floor.finishes if finish.verdict in {"does-not-suit", "cannot-tell"}]
-    bullets("Why not the others:", [against_words(finish) for finish in ruled_out])
+    questions = {fact.fact: fact.question for fact in floor.find_out_next}
+    bullets("Why not the others:", [against_words(finish, questions) for finish in ruled_out])
     bullets("Find out next:", [f"{fact.question} ({fact.how})" for fact in floor.find_out_next[:5]])
     bullets("Before the pour:", list(floor.before_the_pour))
     for finish in floor.finishes[:1]:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from finishadvisor.advice.advise import advise_floor
 from finishadvisor.advice.derive import derive_facts
+from finishadvisor.advice.told import out_of_reach
 from finishadvisor.advice.verdict import Judgement, judge_finishes
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.errors import JobError, nearest_of
@@ -68,6 +69,10 @@ class Advised:
     judgements: tuple[Judgement, ...]
     priced: Priced
     advice: FloorAdvice
+
+    def reach(self, catalog: Catalog) -> tuple[str, ...]:
+        """Return what can still be reached from what lies on the slab, and what is lost; empty on a bare slab."""
+        return out_of_reach(self.floor, self.judgements, catalog)
 
 
 def advise_one(opened: Opened, floor: Floor, evenness: FloorEvenness | None) -> Advised:

@@ -1,0 +1,42 @@
+"""`advise` as a person reads it."""
+
+from click.testing import CliRunner
+
+from finishadvisor.cli.main import cli
+from tests.cli.test_own_rows import JOB
+
+DOWN = """
+[[floor.layer_down]]
+material = "acrylic"
+laid = 2026-05-01
+"""
+
+
+def advise(folder, text):
+    (folder / "job.toml").write_text(text, encoding="utf-8")
+    result = CliRunner().invoke(cli, ["advise", str(folder), "--on", "2026-09-21"], catch_exceptions=False)
+    assert result.exit_code == 0, result.output
+    return " ".join(result.output.split())
+
+
+def test_what_lies_on_the_slab_is_told_with_what_it_leaves(tmp_path):
+    plain = JOB.replace('rules = ["mine.toml"]', "")
+    told = advise(tmp_path, plain + DOWN)
+    assert "On the slab lies acrylic; from here can still be reached:" in told
+    assert "Out of reach without taking it off: Unsealed (bare)" in told
+    assert "can still be reached" not in advise(tmp_path, plain)
+
+
+def test_the_first_place_is_told_in_plain_words(tmp_path):
+    told = advise(tmp_path, JOB.replace('rules = ["mine.toml"]', ""))
+    assert "If prices, lives and what counts most turn out otherwise" in told
+    assert "the first choice stays first in" in told
+
+
+def test_what_cannot_be_told_yet_asks_the_questions_that_settle_it(tmp_path):
+    garage = JOB.replace('rules = ["mine.toml"]', "").replace("outdoors", "indoors").replace("patio", "garage")
+    told = advise(tmp_path, garage)
+    assert "cannot tell yet. " in told
+    assert "Clear epoxy with clear urethane top: cannot tell yet. " in told
+    assert "How much direct sun falls on the floor?" in told
+    assert "_" not in told.split("Why not the others:")[1].split("Find out next:")[0]
