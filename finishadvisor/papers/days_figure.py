@@ -33,6 +33,8 @@ AIR_HIGH_IN: Final = 2.1
 ROW_HIGH_IN: Final = 0.27
 HOUR: Final = datetime.timedelta(hours=1)
 _BAND_ALPHA: Final = 0.13
+_BAR_SHARE: Final = 0.02
+"""Height of the bar under a band: an hour's band alone looks like a rule when it is printed in gray."""
 _LONGEST_LABEL: Final = 34
 _DAYS_WITH_HOURS: Final = 5
 _DAYS_NAMED: Final = 9
@@ -120,6 +122,7 @@ def _draw_air(axes: "Axes", hours: Sequence[AirHour], title: str, units: str) ->
     times = [_utc(hour.start) for hour in hours]
     for begin, end in _runs(hours, lambda hour: hour.allowed):
         axes.axvspan(_utc(begin), _utc(end), color=WORK, alpha=_BAND_ALPHA, linewidth=0, zorder=0)
+        axes.axvspan(_utc(begin), _utc(end), ymax=_BAR_SHARE, color=WORK, linewidth=0, zorder=0.1)
     lines: tuple[tuple[str, list[float], dict[str, Any]], ...] = (
         ("air", [hour.air_f for hour in hours], {"color": INK, "linewidth": 0.9}),
         ("slab", [hour.slab_f for hour in hours], {"color": WORK, "linewidth": 2.2}),
@@ -143,7 +146,7 @@ def _draw_air(axes: "Axes", hours: Sequence[AirHour], title: str, units: str) ->
         "°C" if units == "metric" else "°F", (0, 1), xycoords="axes fraction", xytext=(-5, 4),
         textcoords="offset points", ha="right", va="bottom", color=QUIET,
     )  # fmt: skip
-    band = "shaded: the air allows laying the coat that comes next"
+    band = "shaded, with a bar below: the air allows laying the coat that comes next"
     said = (
         band
         if any(hour.allowed for hour in hours)

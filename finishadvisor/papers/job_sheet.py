@@ -201,9 +201,10 @@ def _task(number: int, task: Task, whole: WholeJob, works: FloorWorks, batches: 
     """Yield one task: when, how long, what to do, the batches, and what must be released after it."""
     item = whole.catalog.work_items[task.work_item]
     placed = steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
+    done = whole.plan is not None and task.id in whole.plan.done.get(works.floor, ())
     when = "; ".join(f"{moment_text(step.start)} to {_end_text(step)}" for step in placed)
     maybe = "" if task.certain else " (only if asked for)"
-    yield subheading(f"{number}. {task.title}{maybe}", when or "not planned", tick=True)
+    yield subheading(f"{number}. {task.title}{maybe}", when or ("done" if done else "not planned"), tick=True)
     hours = task.crew_hours
     size = _extent_text(task, whole.job.units)
     crew = f"crew of {placed[0].crew}, " if placed else ""

@@ -15,10 +15,13 @@ from finishadvisor.plan.slab import Site
 
 @dataclass(frozen=True)
 class Standing:
-    """What is left of a chain, led by the last coat where one is down, and what is done, a title each."""
+    """What is left of a chain, led by the last coat where one is down, and what is done."""
 
     links: tuple[Link, ...]
+    recorded: tuple[str, ...]
+    """Titles of what the job records."""
     done: tuple[str, ...]
+    """Ids of these tasks, of those under a coat that is down, and of what was thrown into a coat."""
     rh_test_pending: bool
     """Slab RH is being tested: its holes are drilled, and no reading has been written down since."""
 
@@ -45,7 +48,8 @@ def from_where_it_stands(links: Sequence[Link], site: Site, finish: str, ready: 
     lead = [] if last is None else [_lead(links[last], ended[last], site, crew)]
     return Standing(
         links=(*lead, *(_waited(links[n], n, waits) for n in left)),
-        done=tuple(link.task.title for link, end in zip(links, ended, strict=True) if end is not None),
+        recorded=tuple(link.task.title for link, end in zip(links, ended, strict=True) if end is not None),
+        done=tuple(task.id for n, link in enumerate(links) if n not in left for task in (link.task, *link.thrown_in)),
         rh_test_pending=_rh_test_pending(site) is not None,
     )
 

@@ -12,7 +12,7 @@ from finishadvisor.plan.blocked import air_hours, blocked_of
 from finishadvisor.plan.chain import Link, make_chain, with_conditions
 from finishadvisor.plan.changes import Stuck, nearest_changes
 from finishadvisor.plan.clock import Clock
-from finishadvisor.plan.done import from_where_it_stands
+from finishadvisor.plan.done import Standing, from_where_it_stands
 from finishadvisor.plan.planned import PlannedFloor
 from finishadvisor.plan.readiness import Ready, readiness, with_readiness
 from finishadvisor.plan.screening import with_screening
@@ -36,7 +36,7 @@ class _Prepared:
     air: FloorAir
     ready: Ready
     chain: tuple[Link, ...]
-    done: tuple[str, ...]
+    stands: Standing
 
 
 def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
@@ -67,7 +67,7 @@ def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
     chains = [with_screening(floor.chain, floor.site, floor.works, floor.air, crew) for floor in prepared]
     plans = plan_floors(chains, prepared[0].site.clock, crew) if prepared else ()
     floors = [
-        PlannedFloor(floor.site, floor.works, floor.finish, floor.air, floor.ready, plan, floor.done)
+        PlannedFloor(floor.site, floor.works, floor.finish, floor.air, floor.ready, plan, floor.stands.recorded)
         for floor, plan in zip(prepared, plans, strict=True)
     ]
     changes = {
@@ -85,6 +85,7 @@ def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
         assumptions=tuple(said for floor in floors for said in floor.air.assumptions),
         changes=tuple(f"{name}: {words}" for name, tried in changes.items() for words in tried),
         inspect={floor.works.floor: inspect_days(floor) for floor in floors},
+        done={floor.works.floor: floor.stands.done for floor in prepared},
         added={floor.works.floor: _added(chain) for floor, chain in zip(floors, chains, strict=True)},
         air={floor.works.floor: air_hours(floor) for floor in floors},
     )
@@ -110,7 +111,7 @@ def _prepared(  # noqa: PLR0917
         air = floor_air(placed, weather)
         stands = from_where_it_stands(make_chain(made, air, catalog), placed, finish.id, ready, job.crew)
         chain = with_readiness(stands.links, ready, placed, made, finish, rh_test_pending=stands.rh_test_pending)
-        floors.append(_Prepared(placed, made, finish, air, ready, with_conditions(chain, air, catalog), stands.done))
+        floors.append(_Prepared(placed, made, finish, air, ready, with_conditions(chain, air, catalog), stands))
     return floors
 
 

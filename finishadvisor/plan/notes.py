@@ -23,7 +23,7 @@ def opening_notes(floor: PlannedFloor) -> tuple[str, ...]:
     since = (
         f"{laid.link.task.title} is down since {_day(floor, laid.start)}; the plan goes on from there." if laid else ""
     )
-    done = f"Done by the record: {'; '.join(floor.done)}." if floor.done else ""
+    done = f"Done by the record: {'; '.join(floor.recorded)}." if floor.recorded else ""
     return tuple(said for said in (since, done, *floor.air.assumptions, perhaps) if said)
 
 

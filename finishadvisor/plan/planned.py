@@ -19,5 +19,5 @@ class PlannedFloor:
     air: FloorAir
     ready: Ready
     plan: FloorPlan
-    done: tuple[str, ...] = ()
+    recorded: tuple[str, ...] = ()
     """Titles of what the job records as done."""

@@ -98,6 +98,8 @@ class Plan(Record):
     """Where nothing fits: the nearest changes that would let it fit, a sentence each."""
     inspect: dict[str, tuple[date, ...]] = Field(default_factory=dict)
     """By floor: days on which to look whether the finish still does its work."""
+    done: dict[str, tuple[str, ...]] = Field(default_factory=dict)
+    """By floor: ids of the tasks of the works that are done, by the record or under a coat that is down."""
     added: dict[str, tuple[Added, ...]] = Field(default_factory=dict)
     """By floor: what the plan had to add to the works, so that the order holds its material."""
     air: dict[str, tuple[AirHour, ...]] = Field(default_factory=dict)

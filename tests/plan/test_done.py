@@ -31,6 +31,8 @@ def test_the_top_comes_next_and_nothing_before_it():
     first = plan.steps[0]
     assert first.layer == "top"
     assert any("is down since 2026-09-22" in note for note in first.notes)
+    assert plan.done["Shop"][-1] == "build-coat-1"
+    assert {step.task_id for step in plan_for().steps} == {*plan.done["Shop"], *(step.task_id for step in plan.steps)}
     assert "top" in " ".join(today_lines(plan, WEDNESDAY, Workday())["Shop"])
 
 
@@ -96,6 +98,7 @@ def test_what_is_recorded_is_left_out_and_the_rest_stays():
     went_on = plan_for(job=done((first, ON), (second, ON)), on=TUESDAY)
     assert list(dict.fromkeys(ids(went_on))) == rest
     assert any(note.startswith("Done by the record: ") for note in went_on.steps[0].notes)
+    assert went_on.done["Shop"] == (first, second)
     assert list(dict.fromkeys(ids(plan_for(job=done((second, ON)), on=TUESDAY)))) == [first, *rest]
 
 
