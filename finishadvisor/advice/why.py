@@ -61,14 +61,9 @@ def _tried(finding: Finding, catalog: Catalog, *, own: bool) -> TriedRule:
     return TriedRule(
         when=describe(rule.when, catalog.facts) or "always",
         finding=finding,
-        source_title=_titled(source.title if source else rule.source.id, rule.source.clause),
+        source_title=source.title if source else rule.source.id,
         own=own,
     )
-
-
-def _titled(title: str, clause: str | None) -> str:
-    """Return a title without the clause at its end: the clause is told behind it."""
-    return title.removesuffix(f", {clause}") if clause else title
 
 
 def _facts_in_words(findings: list[Finding], values: Values, facts: Mapping[str, Fact]) -> dict[str, str]:

@@ -141,3 +141,13 @@ def test_weights_of_the_criteria_add_up_to_one(catalog: Catalog):
 def test_names_of_materials_name_no_maker(catalog: Catalog):
     for material in catalog.materials.values():
         assert "®" not in material.name and "™" not in material.name
+
+
+def test_a_title_leaves_the_clause_to_the_rows(catalog: Catalog):
+    rows = (*catalog.rules.values(), *catalog.limits.values(), *catalog.cautions.values(), *catalog.work_items.values())
+    said_twice = {
+        (row.source.id, row.source.clause)
+        for row in rows
+        if row.source.clause and row.source.clause in catalog.sources[row.source.id].title
+    }
+    assert said_twice == set()
