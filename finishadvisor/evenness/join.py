@@ -3,8 +3,8 @@
 What stays put under other light or from the other end is slab; what moves or turns over is light or sheen.
 """
 
-import warnings
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final, Literal
 
 import numpy as np
@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from finishadvisor.evenness.color import color_difference
 from finishadvisor.evenness.figures import Figures, figures_of, grade_of, mean_shade
 from finishadvisor.evenness.patches import describe_patches, patch_cells
-from finishadvisor.evenness.plan_maps import PLAN_CELL_FT, PlanMaps, lay_on_plan, match_levels
+from finishadvisor.evenness.plan_maps import PLAN_CELL_FT, LaidMap, PlanMaps, lay_on_plan, match_levels
 from finishadvisor.evenness.words import CAVEAT_SENTENCES, Caveat
 from finishadvisor.job.document import Photo
 from finishadvisor.records.evenness import Evenness, Sigma
@@ -53,12 +53,17 @@ def _groups_at_one_level(plan: PlanMaps) -> PlanMaps:
     """Return the maps with each unjoined group moved to one common median: between groups nothing is claimed."""
     if len(set(plan.group)) == 1:
         return plan
-    lab = plan.lab.copy()
-    common = np.nanmedian(lab.reshape(-1, 3), axis=0)
-    for number in set(plan.group):
-        members = [index for index, group in enumerate(plan.group) if group == number]
-        lab[members] += common - np.nanmedian(lab[members].reshape(-1, 3), axis=0)
-    return PlanMaps(plan.grid, plan.origin_ft, lab, plan.error, plan.group)
+    common = _median_shade(plan.maps)
+    apart = {
+        number: common - _median_shade([laid for laid, own in zip(plan.maps, plan.group, strict=True) if own == number])
+        for number in set(plan.group)
+    }
+    moved = (replace(laid, lab=laid.lab + apart[own]) for laid, own in zip(plan.maps, plan.group, strict=True))
+    return replace(plan, maps=tuple(moved))
+
+
+def _median_shade(maps: Sequence[LaidMap]) -> Array:
+    return np.asarray(np.nanmedian(np.concatenate([laid.lab.reshape(-1, 3) for laid in maps]), axis=0))
 
 
 def _combined(plan: PlanMaps) -> tuple[Array, float]:
@@ -67,21 +72,38 @@ def _combined(plan: PlanMaps) -> tuple[Array, float]:
     Where they agree the mean by 1/error² is taken; where they do not, the value nearest to the typical shade: a mark
     that one photo shows and another does not is not the slab's.
     """
-    weight = np.where(np.isfinite(plan.lab[..., 0]), 1 / np.maximum(plan.error, 0.05) ** 2, 0.0)
-    total = weight.sum(axis=0)
-    mean = (np.nan_to_num(plan.lab) * weight[..., None]).sum(axis=0) / np.maximum(total, 1e-9)[..., None]
-    seen_often = (weight > 0).sum(axis=0) >= 2
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", RuntimeWarning)  # cells that no photo shows
-        apart = np.nanmax(plan.lab[..., 0], axis=0) - np.nanmin(plan.lab[..., 0], axis=0)
-        error = np.nanmax(plan.error, axis=0)
-    moved = seen_often & (apart > np.maximum(MOVED_L, 3 * error))
-    typical = np.nanmedian(mean[total > 0], axis=0)
-    far = np.where(weight > 0, np.abs(plan.lab[..., 0] - typical[0]), np.inf)
-    calmest = np.take_along_axis(plan.lab, np.argmin(far, axis=0)[None, :, :, None], axis=0)[0]
-    lab = np.where(moved[..., None], calmest, mean)
+    shape = (plan.grid.rows, plan.grid.cols)
+    total, times = np.zeros(shape), np.zeros(shape, dtype=np.intp)
+    mean = np.zeros((*shape, 3))
+    highest, lowest, error = (np.full(shape, np.nan) for _ in range(3))
+    weights = [
+        np.where(np.isfinite(laid.lab[..., 0]), 1 / np.maximum(laid.error, 0.05) ** 2, 0.0) for laid in plan.maps
+    ]
+    for laid, weight in zip(plan.maps, weights, strict=True):
+        part = laid.part
+        total[part] += weight
+        times[part] += weight > 0
+        mean[part] += np.nan_to_num(laid.lab) * weight[..., None]
+        highest[part] = np.fmax(highest[part], laid.lab[..., 0])
+        lowest[part] = np.fmin(lowest[part], laid.lab[..., 0])
+        error[part] = np.fmax(error[part], laid.error)
+    mean /= np.maximum(total, 1e-9)[..., None]
+    moved = (times >= 2) & (highest - lowest > np.maximum(MOVED_L, 3 * error))
+    lab = np.where(moved[..., None], _calmest(plan, weights, np.nanmedian(mean[total > 0], axis=0)), mean)
     lab[total == 0] = np.nan
-    return lab, float(moved.sum() / max(int(seen_often.sum()), 1))
+    return lab, float(moved.sum() / max(int((times >= 2).sum()), 1))
+
+
+def _calmest(plan: PlanMaps, weights: Sequence[Array], typical: Array) -> Array:
+    """Return in each cell the shade of the photo that is nearest to the typical lightness, shape (rows, cols, 3)."""
+    nearest = np.full((plan.grid.rows, plan.grid.cols), np.inf)
+    calmest = np.full((*nearest.shape, 3), np.nan)
+    for laid, weight in zip(plan.maps, weights, strict=True):
+        away = np.where(weight > 0, np.abs(laid.lab[..., 0] - typical[0]), np.inf)
+        nearer = away < nearest[laid.part]
+        calmest[laid.part][nearer] = laid.lab[nearer]
+        nearest[laid.part][nearer] = away[nearer]
+    return calmest
 
 
 def _evenness(

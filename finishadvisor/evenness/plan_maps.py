@@ -1,7 +1,7 @@
 """Shade maps of several photos laid on one floor plan, and their levels matched."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -12,7 +12,7 @@ from finishadvisor.job.document import Photo
 from finishadvisor.records.shade import ShadeMap
 
 Array = NDArray[np.float64]
-Mask = NDArray[np.bool_]
+Part = tuple[slice, slice]
 
 PLAN_CELL_FT: Final = 0.25
 FEWEST_SHARED: Final = 30
@@ -23,21 +23,40 @@ OVERLAP_LEVEL_L: Final = 0.3
 
 
 @dataclass(frozen=True)
+class LaidMap:
+    """One photo's map on the part of the plan that it reaches; many bays side by side take no more room than they fill.
+
+    Attributes:
+        part: rows and columns of the plan's grid.
+        lab: CIELAB, not a number where the photo does not reach, shape (rows of the part, cols of the part, 3).
+        error: standard error of L*, shape (rows of the part, cols of the part).
+    """
+
+    part: Part
+    lab: Array
+    error: Array
+
+    def within(self, part: Part) -> Array:
+        """Return CIELAB of a part of the plan that lies in this one."""
+        rows, cols = (slice(inner.start - own.start, inner.stop - own.start)
+                      for inner, own in zip(part, self.part, strict=True))  # fmt: skip
+        return self.lab[rows, cols]
+
+
+@dataclass(frozen=True)
 class PlanMaps:
     """Maps of several photos on one plan.
 
     Attributes:
         grid: the cells of the plan.
         origin_ft: the plan's own place of the grid's origin corner.
-        lab: CIELAB by photo, not a number where it does not reach, shape (photos, rows, cols, 3).
-        error: standard error of L*, shape (photos, rows, cols).
+        maps: by photo.
         group: number of the connected group that each photo belongs to; one group when all levels are matched.
     """
 
     grid: Grid
     origin_ft: tuple[float, float]
-    lab: Array
-    error: Array
+    maps: tuple[LaidMap, ...]
     group: tuple[int, ...]
 
 
@@ -54,9 +73,11 @@ def lay_on_plan(maps: Sequence[ShadeMap], photos: Sequence[Photo]) -> PlanMaps:
     low, high = np.min([o.min(axis=0) for o in outlines], axis=0), np.max([o.max(axis=0) for o in outlines], axis=0)
     width_ft, length_ft = (float(side) for side in high - low)
     grid = Grid(max(1, round(length_ft / PLAN_CELL_FT)), max(1, round(width_ft / PLAN_CELL_FT)), width_ft, length_ft)
-    laid = [_laid(shade, photo, grid, low) for shade, photo in zip(maps, photos, strict=True)]
-    lab, error = (np.stack(part) for part in zip(*laid, strict=True))
-    return PlanMaps(grid, (float(low[0]), float(low[1])), lab, error, tuple(range(len(maps))))
+    laid = tuple(
+        _laid(shade, photo, grid, low, _part(outline - low, grid))
+        for shade, photo, outline in zip(maps, photos, outlines, strict=True)
+    )
+    return PlanMaps(grid, (float(low[0]), float(low[1])), laid, tuple(range(len(maps))))
 
 
 def match_levels(plan: PlanMaps, has_cards: Sequence[bool]) -> PlanMaps:
@@ -66,19 +87,19 @@ def match_levels(plan: PlanMaps, has_cards: Sequence[bool]) -> PlanMaps:
         plan: maps on one plan.
         has_cards: by photo, whether its level rests on cards.
     """
-    count = len(plan.lab)
+    count = len(plan.maps)
     rows: list[Array] = []
     wanted: list[Array] = []
     group = list(range(count))
     for a in range(count):
         for b in range(a + 1, count):
-            both = np.isfinite(plan.lab[a, :, :, 0]) & np.isfinite(plan.lab[b, :, :, 0])
-            shared = int(both.sum()) >= FEWEST_SHARED
+            differences = _differences(plan.maps[a], plan.maps[b])
+            shared = len(differences) >= FEWEST_SHARED
             if shared:
-                difference = np.median(plan.lab[b][both] - plan.lab[a][both], axis=0)
+                difference = np.median(differences, axis=0)
                 rows.append((_unit(count, a) - _unit(count, b)) / OVERLAP_LEVEL_L)
                 wanted.append(difference / OVERLAP_LEVEL_L)
-            if shared or (has_cards[a] and has_cards[b]):
+            if group[a] != group[b] and (shared or (has_cards[a] and has_cards[b])):
                 old, new = group[b], group[a]
                 group = [new if number == old else number for number in group]
     for photo in range(count):
@@ -86,7 +107,18 @@ def match_levels(plan: PlanMaps, has_cards: Sequence[bool]) -> PlanMaps:
         rows.append(_unit(count, photo) / near)
         wanted.append(np.zeros(3))
     moved, *_ = np.linalg.lstsq(np.array(rows), np.array(wanted), rcond=None)
-    return PlanMaps(plan.grid, plan.origin_ft, plan.lab + moved[:, None, None, :], plan.error, tuple(group))
+    maps = tuple(replace(laid, lab=laid.lab + by) for laid, by in zip(plan.maps, moved, strict=True))
+    return replace(plan, maps=maps, group=tuple(group))
+
+
+def _differences(one: LaidMap, other: LaidMap) -> Array:
+    """Return how the other map differs from the one in each cell that both show, shape (cells, 3)."""
+    rows, cols = (slice(max(a.start, b.start), min(a.stop, b.stop)) for a, b in zip(one.part, other.part, strict=True))
+    if rows.start >= rows.stop or cols.start >= cols.stop:
+        return np.empty((0, 3))
+    first, second = one.within((rows, cols)), other.within((rows, cols))
+    both = np.isfinite(first[:, :, 0]) & np.isfinite(second[:, :, 0])
+    return np.asarray(second[both] - first[both])
 
 
 def _unit(count: int, index: int) -> Array:
@@ -110,10 +142,19 @@ def _outline(shade: ShadeMap, photo: Photo) -> Array:
     return np.asarray(corners @ _axes(photo) + _place(photo))
 
 
-def _laid(shade: ShadeMap, photo: Photo, grid: Grid, low: Array) -> tuple[Array, Array]:
-    """Return one map's CIELAB and standard error on the plan's cells."""
+def _part(outline_ft: Array, grid: Grid) -> Part:
+    """Return the rows and columns of the grid that an outline reaches."""
+    cell_ft = np.array([grid.width_ft / grid.cols, grid.length_ft / grid.rows])
+    first = np.floor(outline_ft.min(axis=0) / cell_ft).astype(int)
+    last = np.ceil(outline_ft.max(axis=0) / cell_ft).astype(int)
+    col, row = np.maximum(first, 0)
+    return slice(int(row), min(int(last[1]) + 1, grid.rows)), slice(int(col), min(int(last[0]) + 1, grid.cols))
+
+
+def _laid(shade: ShadeMap, photo: Photo, grid: Grid, low: Array, part: Part) -> LaidMap:
+    """Return one map's CIELAB and standard error on its part of the plan's cells."""
     x, y = grid.centers_ft()
-    xx, yy = np.meshgrid(x + low[0], y + low[1])
+    xx, yy = np.meshgrid(x[part[1]] + low[0], y[part[0]] + low[1])
     own = (np.stack([xx, yy], axis=2) - _place(photo)) @ _axes(photo).T
     rows, cols = shade.used.shape
     row = np.floor(own[:, :, 1] / shade.length_ft * rows).astype(np.intp)
@@ -122,4 +163,4 @@ def _laid(shade: ShadeMap, photo: Photo, grid: Grid, low: Array) -> tuple[Array,
     row, col = np.clip(row, 0, rows - 1), np.clip(col, 0, cols - 1)
     inside &= shade.used[row, col]
     lab = np.where(inside[:, :, None], shade.lab[row, col], np.nan)
-    return lab, np.where(inside, shade.error_L[row, col], np.nan)
+    return LaidMap(part, lab, np.where(inside, shade.error_L[row, col], np.nan))

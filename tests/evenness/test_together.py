@@ -72,7 +72,7 @@ def test_a_turned_bay_lies_as_it_was_shot() -> None:
     lab[:4, 30:] += [9, 0, 0]  # by its first side's far end, next to it
     plan = lay_on_plan([made(lab).shade], [placed(5, 0, 90)])
     assert (plan.grid.width_ft, plan.grid.length_ft) == pytest.approx((5, 10))
-    bright = np.argwhere(plan.lab[0, :, :, 0] > 55)
+    bright = np.argwhere(plan.maps[0].lab[:, :, 0] > 55)
     x, y = plan.grid.centers_ft()
     assert x[bright[:, 1]].min() > 4
     assert y[bright[:, 0]].min() > 7.4
@@ -104,7 +104,7 @@ def test_levels_chain_through_three_bays() -> None:
     plan = lay_on_plan([made(lab).shade for lab in labs], photos)
     matched = match_levels(plan, [False] * 3)
     assert len(set(matched.group)) == 1
-    medians = [float(np.nanmedian(lab[:, :, 0])) for lab in matched.lab]
+    medians = [float(np.nanmedian(laid.lab[:, :, 0])) for laid in matched.maps]
     assert np.ptp(medians) < 0.01
 
 
