@@ -4,6 +4,7 @@ The photos are one rendered picture under many names, measured and joined as `fi
 """
 
 import datetime
+import multiprocessing
 import shutil
 import tempfile
 from collections.abc import Callable
@@ -17,8 +18,8 @@ SIZE_FT = (20.0, 20.0)
 PHOTO = "photo.jpg"
 
 
-def render_photo(path: Path) -> tuple[tuple[float, float], ...]:
-    """Render a photo of 4032 x 3024 pixels and return the slab's corners."""
+def render_photo(path: Path) -> None:
+    """Render a photo of 4032 x 3024 pixels, the slab's corners in a text file beside it."""
     from finishadvisor.demo.render import Camera, Exposure, Slab, as_jpeg, render
     from finishadvisor.evenness.color import linear_from_lab
 
@@ -29,7 +30,8 @@ def render_photo(path: Path) -> tuple[tuple[float, float], ...]:
     fall = np.exp(np.linspace(0.3, -0.3, 480))[:, None, None] * np.ones((480, 480, 3))
     camera = Camera((10, -7, 14), (10, 9), 4032, 3024, 24)
     path.write_bytes(as_jpeg(render(Slab(*SIZE_FT, linear_from_lab(lab), fall), camera, Exposure()), 90))
-    return camera.corners_px(*SIZE_FT)
+    corners = [list(corner) for corner in camera.corners_px(*SIZE_FT)]
+    path.with_suffix(".txt").write_text(str(corners), encoding="utf-8")
 
 
 def measuring(count: int, folder: Path) -> Callable[[], object]:
@@ -51,6 +53,7 @@ def measuring(count: int, folder: Path) -> Callable[[], object]:
 if __name__ == "__main__":
     print(machine())
     with tempfile.TemporaryDirectory() as name:
-        photo = Path(name) / PHOTO
-        photo.with_suffix(".txt").write_text(str([list(corner) for corner in render_photo(photo)]), encoding="utf-8")
+        renderer = multiprocessing.get_context("spawn").Process(target=render_photo, args=(Path(name) / PHOTO,))
+        renderer.start()  # in a process of its own: Linux hands the greatest memory of a parent down to its children
+        renderer.join()
         show("measuring and joining", "photos", measuring, sizes_given((5, 10, 20)), Path(name))
