@@ -94,10 +94,20 @@ def test_a_new_jobs_folder_bears_only_safe_signs(page, jobs, name):
         assert len(path.name) <= 64
 
 
-def test_what_is_typed_is_shown_as_text(page):
-    answer = page.post("/new", {"name": "", "sun": '"><script>alert(1)</script>'})
+def test_what_is_typed_is_shown_as_text(page, jobs):
+    hostile = '"><script>alert(1)</script>'
+    answer = page.post("/new", {"name": hostile, "sun": "blazing"})
     assert answer.status_code == 400
-    assert "<script>alert" not in answer.text
+    assert "alert(1)" in answer.text, "what was typed is shown again"
+    assert "<script>" not in answer.text
+    (jobs / "shed" / "job.toml").write_text(
+        "name = '<script>alert(2)</script>'\n[[floor]]\nname = '<b onclick=alert(3)>'\n", encoding="utf-8"
+    )
+    for address in ("/", "/job/shed", "/job/shed/1/floor", "/job/shed/1/finishes", "/job/shed/order"):
+        html = page.get(address).text
+        assert "alert(2)" in html
+        assert "<script>" not in html
+        assert "<b onclick" not in html
 
 
 def link(target, place):
