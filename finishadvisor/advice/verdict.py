@@ -4,7 +4,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from finishadvisor.advice.conditions import tell_conditions
 from finishadvisor.catalog.models import Catalog, Fact, Finish
 from finishadvisor.records.advice import Verdict
 from finishadvisor.records.finding import Finding
@@ -19,8 +18,6 @@ class Judgement:
 
     finish: str
     verdict: Verdict
-    conditions: tuple[str, ...]
-    """For suits-if: what must hold, a sentence each."""
     findings: tuple[Finding, ...]
     """Every rule that speaks of the finish, in the order of the catalog."""
 
@@ -37,7 +34,7 @@ def judge(finish: Finish, facts: Values, catalog: Catalog) -> Judgement:
         catalog: the catalog as this job sees it.
     """
     findings = try_rules(catalog.rules.values(), finish_subject(finish, catalog), facts, catalog.facts)
-    return _judged(finish, findings, facts, catalog)
+    return Judgement(finish.id, verdict_of(findings, facts, catalog), findings)
 
 
 def judge_finishes(facts: Values, catalog: Catalog) -> tuple[Judgement, ...]:
@@ -52,14 +49,8 @@ def judge_finishes(facts: Values, catalog: Catalog) -> tuple[Judgement, ...]:
     for finish in catalog.finishes.values():
         subject = finish_subject(finish, catalog)
         findings = tuple(tried[rule.id] for rule in catalog.rules.values() if about_matches(rule.about, subject))
-        judged.append(_judged(finish, findings, facts, catalog))
+        judged.append(Judgement(finish.id, verdict_of(findings, facts, catalog), findings))
     return tuple(judged)
-
-
-def _judged(finish: Finish, findings: tuple[Finding, ...], facts: Values, catalog: Catalog) -> Judgement:
-    verdict = verdict_of(findings, facts, catalog)
-    conditions = tell_conditions(findings, facts, catalog) if verdict == "suits-if" else ()
-    return Judgement(finish.id, verdict, conditions, findings)
 
 
 def verdict_of(findings: Sequence[Finding], facts: Values, catalog: Catalog) -> Verdict:

@@ -1,8 +1,10 @@
 """Explains a verdict: every rule tried on a finish, met, not met or unknown, with its facts and its source."""
 
+import datetime
 from collections.abc import Mapping
 from typing import Final
 
+from finishadvisor.advice.conditions import tell_conditions
 from finishadvisor.advice.verdict import Judgement
 from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.records.finding import FactValue, Finding
@@ -14,7 +16,9 @@ _MET_ORDER: Final = ("yes", "unknown", "no")
 _EFFECT_ORDER: Final = ("forbid", "hold", "require", "caution", "against", "favor")
 
 
-def explain(floor: str, judgement: Judgement, facts: Values, catalog: Catalog) -> WhyFinish:
+def explain(
+    floor: str, judgement: Judgement, facts: Values, catalog: Catalog, on: datetime.date | None = None
+) -> WhyFinish:
     """Return every rule tried on a finish, what is met first, then what is open, then what is not met.
 
     Args:
@@ -22,7 +26,9 @@ def explain(floor: str, judgement: Judgement, facts: Values, catalog: Catalog) -
         judgement: the finish as it was judged there.
         facts: every fact of the catalog, None where it is unknown.
         catalog: the catalog as this job sees it.
+        on: the day that holds are reckoned from; without it they are told in days.
     """
+    suits_if = judgement.verdict == "suits-if"
     order = sorted(judgement.findings, key=_weightiest_first)
     own = {row.partition(" (")[0] for row in catalog.own_rows}
     return WhyFinish(
@@ -30,7 +36,7 @@ def explain(floor: str, judgement: Judgement, facts: Values, catalog: Catalog) -
         finish=judgement.finish,
         name=catalog.finishes[judgement.finish].name,
         verdict=judgement.verdict,
-        conditions=judgement.conditions,
+        conditions=tell_conditions(judgement.findings, facts, catalog, on) if suits_if else (),
         closes=tuple(catalog.finishes[id_].name for id_ in catalog.finishes[judgement.finish].closes),
         own_rows=catalog.own_rows,
         tried=tuple(_tried(finding, catalog, own=f"rule {finding.rule}" in own) for finding in order),

@@ -126,4 +126,4 @@ def why_finish(path: Path, on: datetime.date, floor_name: str, finish_id: str) -
     found = next((judged for judged in advised.judgements if judged.finish == finish_id), None)
     if found is None:
         raise JobError(f'There is no finish "{finish_id}".{nearest_of(finish_id, opened.catalog.finishes)}')
-    return explain(floor_name, found, advised.facts, opened.catalog)
+    return explain(floor_name, found, advised.facts, opened.catalog, on)
