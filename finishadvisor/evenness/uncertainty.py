@@ -23,7 +23,7 @@ CODE_ERROR: Final = 0.3
 """Codes by which compressed pictures miss a color over a few inches."""
 ENCODED_SLOPE: Final = 2.2
 """d ln light / d ln code of sRGB over most of its range."""
-LIGHT_FLOOR_L: Final = 0.3
+LIGHT_FLOOR_L: Final = 0.35
 SPREAD_FACTOR: Final = 1.5
 """The forms of the field err alike in part: their spread is taken half as large again."""
 UNKNOWN_LEVELS_L: Final = (32.0, 62.0)
