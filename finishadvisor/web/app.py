@@ -52,6 +52,7 @@ ROUTES: Final = [
     Route(JOB + "/order", order.order_page, methods=["GET"]),
     Route(JOB + "/order/used", posted(order.used, order.order_page), methods=["POST"]),
     Route(JOB + "/days", days.days_page, methods=["GET"]),
+    Route(JOB + "/days/done", posted(days.finished, days.days_page), methods=["POST"]),
     Route(JOB + "/days/weather", uploaded(days.take_weather), methods=["POST"]),
     Route(JOB + "/papers", papers.papers_page, methods=["GET"]),
     Route(JOB + "/papers", posted(papers.make), methods=["POST"]),

@@ -1,5 +1,6 @@
 """The days: what may be done today, the calendar of the crew, when the floors are back in service, the weather."""
 
+import datetime
 import re
 import tempfile
 from itertools import groupby
@@ -10,10 +11,10 @@ from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from finishadvisor.errors import FinishAdvisorError, WeatherError
+from finishadvisor.errors import FinishAdvisorError, UsageError, WeatherError
 from finishadvisor.job.folder import edit_job
 from finishadvisor.records.plan import Plan, Step
-from finishadvisor.web.forms import Fields
+from finishadvisor.web.forms import Fields, entered, read_day
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.results import whole_job
 from finishadvisor.web.site import JobAt, Site, job_at, site_of
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 MOST_BLOCKED: Final = 12
 
 
-def days_page(request: Request, problem: str = "") -> Response:
+def days_page(request: Request, problem: str = "", fields: Fields | None = None) -> Response:
     """Show the plan, day by day."""
     from finishadvisor.whole_job.work_through import today_of
 
@@ -34,8 +35,36 @@ def days_page(request: Request, problem: str = "") -> Response:
     return page(
         request, "days.html", 400 if problem else 200, here, whole=whole, plan=plan, today=today_of(whole),
         days=days_of(plan) if plan else [], notes=notes_of(plan) if plan else [],
-        blocked=plan.blocked[:MOST_BLOCKED] if plan else (), problem=problem,
+        blocked=plan.blocked[:MOST_BLOCKED] if plan else (), tasks=tasks_of(plan) if plan else [], problem=problem,
+        entered=entered(fields or {}),
     )  # fmt: skip
+
+
+def tasks_of(plan: Plan) -> list[Step]:
+    """Return the first step of every task that is still to be done, in the order of the days."""
+    return list({(step.floor, step.task_id): step for step in reversed(plan.steps)}.values())[::-1]
+
+
+def finished(request: Request, fields: Fields) -> Response:
+    """Write down that a task is finished.
+
+    Raises:
+        UsageError: no task is chosen, or the day or hour is missing or wrong.
+    """
+    from finishadvisor.whole_job.changes import record_done
+
+    here = job_at(request)
+    floor, _, task = fields.get("task", "").partition("\n")
+    day = read_day(fields.get("date", ""), "Finished on")
+    if day is None or not task.strip():
+        raise UsageError("Choose the task, and the day on which it was finished.")
+    hour = fields.get("time", "").strip()
+    try:
+        ended = datetime.time.fromisoformat(hour) if hour else None
+    except ValueError:
+        raise UsageError("The hour must be a time of day in 24 hours, like 14:30.") from None
+    record_done(here.folder, floor.strip(), task.strip(), day, ended=ended, and_before="before" in fields)
+    return RedirectResponse(at("job", here.name, "days") + "?saved", 303)
 
 
 def days_of(plan: Plan) -> list[tuple[str, list[Step]]]:

@@ -1,0 +1,37 @@
+"""`finishadvisor done` and `today` as a person on site drives them."""
+
+import re
+
+from tests.whole.conftest import assert_refused, run_command
+
+ON = ("--on", "2026-09-21")
+
+
+def today(job):
+    return run_command("today", job, *ON).stdout
+
+
+def test_today_prints_how_to_write_down_what_is_finished_and_then_goes_on(demo_job):
+    floor, task = re.search(r'finishadvisor done .* --floor "(.+)" --task (\S+)', today(demo_job)).groups()
+    done = run_command("done", demo_job, "--floor", floor, "--task", task, *ON)
+    assert done.returncode == 0, done.stderr
+    assert f"({task}) is done on {floor}" in done.stdout
+    assert f'--floor "{floor}" --task {task}\n' not in today(demo_job)
+    assert run_command("check", demo_job).returncode == 0
+
+
+def test_a_task_that_there_is_not_leaves_the_job_alone(demo_job):
+    before = (demo_job / "job.toml").read_bytes()
+    done = run_command("done", demo_job, "--floor", "Glaze room", "--task", "vacum", *ON)
+    assert_refused(done, 1, "There is no task", 'Did you mean "vacuum')
+    assert_refused(run_command("done", demo_job, "--floor", "Glaze rom", "--task", "vacuum", *ON), 1, "no floor")
+    late = run_command("done", demo_job, "--floor", "Glaze room", "--task", "vacuum", "--time", "25:00", *ON)
+    assert_refused(late, 2, "not a time of day")
+    assert (demo_job / "job.toml").read_bytes() == before
+
+
+def test_everything_before_a_task_is_written_down_with_it(demo_job):
+    done = run_command("done", demo_job, "--floor", "Glaze room", "--task", "vacuum", "--and-before", *ON)
+    assert done.returncode == 0, done.stderr
+    assert len(done.stdout.splitlines()) > 1
+    assert "(vacuum) is done" in done.stdout.splitlines()[-1]
