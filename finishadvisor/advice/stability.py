@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 SEED: Final = 20_260
+_NEVER_YEARS: Final = 1e9
+"""Beyond every analysis: for what never comes."""
 
 
 def winner_stability(
@@ -157,40 +159,48 @@ def drawn_life_costs(
     """
     import numpy as np
 
-    years, keep = business.analysis_years, 1 / (1 + business.discount_rate)
-    never = np.full_like(life, np.inf)
+    years, rate = business.analysis_years, math.log1p(business.discount_rate)
+    never = np.full_like(life, _NEVER_YEARS)
     recoat_years = triangular(upkeep.recoat_years, life) if upkeep.recoat_years else never
     renew_years = triangular(upkeep.renew_years, life) if upkeep.renew_years else never
     total = triangular(first, price)
-    total = total + triangular(upkeep.yearly, price) * _worth_of_series(keep, math.floor(years))
-    visits = _count_before(np.array(years), np.array(upkeep.inspect_years))
-    total = total + triangular(upkeep.inspection, price) * _worth_of_series(keep**upkeep.inspect_years, visits)
-    renewals = _count_before(np.full_like(life, years), renew_years)
-    renewal = keep**renew_years
-    total = total + triangular(upkeep.renew, price) * _worth_of_series(renewal, renewals)
+    total = total + triangular(upkeep.yearly, price) * _worth_of_series(rate, 1.0, math.floor(years))
+    visits = _count_before(years, upkeep.inspect_years)
+    total = total + triangular(upkeep.inspection, price) * _worth_of_series(rate, upkeep.inspect_years, visits)
+    renewals = _count_before(years, renew_years)
+    total = total + triangular(upkeep.renew, price) * _worth_of_series(rate, renew_years, renewals)
     if upkeep.recoat is None:
         return np.asarray(total)
     # Each full span between renewals holds the same recoats; the last one is cut off at the end of the analysis.
     span = np.minimum(renew_years, years)
-    in_span = _worth_of_series(keep**recoat_years, _count_before(span, recoat_years))
-    full_spans = np.where(renewals > 0, 1 + _worth_of_series(renewal, np.maximum(renewals - 1, 0)), 0.0)
-    start = np.where(renewals > 0, renewals * np.where(np.isfinite(renew_years), renew_years, 0.0), 0.0)
-    in_rest = _worth_of_series(keep**recoat_years, _count_before(years - start, recoat_years))
-    recoats = full_spans * in_span + keep**start * in_rest
+    in_span = _worth_of_series(rate, recoat_years, _count_before(span, recoat_years))
+    full_spans = np.where(renewals > 0, 1 + _worth_of_series(rate, renew_years, np.maximum(renewals - 1, 0)), 0.0)
+    start = renewals * renew_years
+    in_rest = _worth_of_series(rate, recoat_years, _count_before(years - start, recoat_years))
+    recoats = full_spans * in_span + np.exp(-rate * start) * in_rest
     return np.asarray(total + triangular(upkeep.recoat, price) * recoats)
 
 
-def _count_before(span: "Array", step: "Array") -> "Array":
+def _count_before(span: "Array | float", step: "Array | float") -> "Array":
     """Return how many whole steps lie strictly within a span."""
     import numpy as np
 
-    return np.asarray(np.maximum(np.ceil(np.round(span / step, 9)) - 1, 0.0))
+    return np.asarray(np.maximum(np.ceil(np.round(np.divide(span, step), 9)) - 1, 0.0))
 
 
-def _worth_of_series(factor: "Array | float", count: "Array | float") -> "Array":
-    """Return factor + factor² + ... + factor^count."""
+def _worth_of_series(rate: float, step: "Array | float", count: "Array | float") -> "Array":
+    """Return what one paid after every step, `count` times, is worth now.
+
+    Args:
+        rate: the discount rate, continuously compounded, per year.
+        step: years between payments.
+        count: how many there are.
+
+    Source: sum of a geometric series.
+    """
     import numpy as np
 
-    ratio, terms = np.broadcast_arrays(np.asarray(factor, dtype=np.float64), np.asarray(count, dtype=np.float64))
-    safe = np.where(ratio < 1, ratio, 0.5)
-    return np.asarray(np.where(ratio < 1, safe * (1 - safe**terms) / (1 - safe), terms))
+    if rate == 0:
+        return np.asarray(count, dtype=np.float64)
+    factor = np.exp(-rate * np.asarray(step))
+    return np.asarray(factor * np.expm1(-rate * np.multiply(step, count)) / (factor - 1))
