@@ -64,10 +64,10 @@ def test_the_job_that_is_made_odd_is_sound(job: Path) -> None:
     assert opened.catalog.own_rows == ("rule no-flake-in-sun (own-rules.toml)",)
 
 
-@pytest.mark.parametrize("start", range(0, 200, 100))
+@pytest.mark.parametrize("start", range(0, 120, 60))
 def test_odd_entries_open_or_are_answered(start: int, job: Path) -> None:
     opened = 0
-    for number in range(start, start + 100):
+    for number in range(start, start + 60):
         name, text = changed_job(number)
         (job / "job.toml").write_text(text, encoding="utf-8")
         try:
@@ -77,7 +77,7 @@ def test_odd_entries_open_or_are_answered(start: int, job: Path) -> None:
             one_clear_line(error)
         except Exception as error:
             raise AssertionError(name) from error
-    assert 5 < opened < 95
+    assert 3 < opened < 57
 
 
 @pytest.mark.parametrize("start", range(1000, 1024, 12))
