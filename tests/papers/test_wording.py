@@ -11,6 +11,7 @@ from finishadvisor.papers.wording import (
     plain_dates,
     quantity_text,
     sentence,
+    stability_words,
     tied,
 )
 
@@ -71,3 +72,20 @@ def test_things_take_an_s_and_units_do_not():
     assert quantity_text(2, "pair", "us") == "2 pairs"
     assert quantity_text(1, "pair", "us") == "1 pair"
     assert quantity_text(2, "gal", "us") == "2 gal"
+
+
+@pytest.mark.parametrize(
+    ("share", "often", "close"),
+    [
+        (1.0, "first in every case tried.", False),
+        (0.97, "first in almost every case.", False),
+        (0.84, "first in about 8 of 10 cases.", False),
+        (0.66, "first in about 7 of 10 cases.", False),
+        (0.64, "first in about 6 of 10 cases.", True),
+        (0.02, "first in hardly any case.", True),
+    ],
+)
+def test_how_far_to_rely_on_the_first_place(share, often, close):
+    told = stability_words(share)
+    assert often in told
+    assert told.endswith("look at the second choice too.") == close
