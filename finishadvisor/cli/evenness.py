@@ -99,7 +99,7 @@ def measure_job(job: Path, floor_name: str | None, on: datetime.date, json_path:
     from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.photos import SENTENCES, measure_job_floors
 
-    catalog, floors = measure_job_floors(job, floor_name, on, lambda line: click.echo(line, err=True))
+    catalog, floors = measure_job_floors(job, floor_name, on, click.echo)
     if not floors:
         raise JobError('No photos are listed for this job. Add a [[floor.photo]] with its "file" to job.toml.')
     for floor in floors:

@@ -35,12 +35,12 @@ def command(
         day_or_today(on),
         weather_path=weather_path,
         measure_photos=True,
-        progress=lambda line: click.echo(line, err=True),
+        progress=click.echo,
     )
     written = make_papers(
         whole,
         out or whole.folder / "papers",
-        lambda line: click.echo(line, err=True),
+        click.echo,
         only,
         map_for_client=map_for_client,
     )
