@@ -7,6 +7,7 @@ import click
 
 from finishadvisor.cli.columns import Column, print_columns
 from finishadvisor.cli.show import bullets, heading
+from finishadvisor.papers.blocked_words import blocked_words
 from finishadvisor.papers.wording import clock_text, moment_text, number_text
 from finishadvisor.records.plan import Blocked, Plan
 
@@ -48,13 +49,7 @@ def show_plan(plan: Plan) -> None:
 
 def show_blocked(blocked: Sequence[Blocked]) -> None:
     """Print what blocks, spans of one task and one reason together; the JSON has each."""
-    together: dict[tuple[str, str], list[Blocked]] = {}
-    for span in blocked:
-        together.setdefault((span.task, span.why), []).append(span)
-    lines = []
-    for (task, why), spans in together.items():
-        often = f", {len(spans)} times" if len(spans) > 1 else ""
-        lines.append(f"{moment_text(spans[0].start)} to {moment_text(spans[-1].end)}{often}, {task}: {why}")
+    lines = [f"{each.when}, {each.task}: {each.why}" for each in blocked_words(blocked)]
     bullets("Blocked:", lines[:MOST_BLOCKED])
     if len(lines) > MOST_BLOCKED:
         click.echo(f"  and {len(lines) - MOST_BLOCKED} more; --json FILE writes them all")

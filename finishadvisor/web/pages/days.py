@@ -13,6 +13,7 @@ from starlette.responses import RedirectResponse, Response
 
 from finishadvisor.errors import FinishAdvisorError, UsageError, WeatherError
 from finishadvisor.job.folder import edit_job
+from finishadvisor.papers.blocked_words import blocked_words
 from finishadvisor.records.plan import Plan, Step
 from finishadvisor.web.forms import Fields, entered, read_day
 from finishadvisor.web.rendering import at, page
@@ -35,8 +36,8 @@ def days_page(request: Request, problem: str = "", fields: Fields | None = None)
     return page(
         request, "days.html", 400 if problem else 200, here, whole=whole, plan=plan, today=today_of(whole),
         days=days_of(plan) if plan else [], notes=notes_of(plan) if plan else [],
-        blocked=plan.blocked[:MOST_BLOCKED] if plan else (), tasks=tasks_of(plan) if plan else [], problem=problem,
-        entered=entered(fields or {}),
+        blocked=blocked_words(plan.blocked)[:MOST_BLOCKED] if plan else (), tasks=tasks_of(plan) if plan else [],
+        problem=problem, entered=entered(fields or {}),
     )  # fmt: skip
 
 
