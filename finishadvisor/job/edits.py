@@ -279,6 +279,7 @@ def _append(floor: FloorTable, key: str, row: Mapping[str, Any]) -> None:
         floor.append(key, tomlkit.aot())
         rows = floor[key]
     rows.append(table)
+    table.trivia.indent = table.trivia.indent.lstrip("\n")  # a list made just now puts in a blank line of its own
 
 
 def _last_table(table: Table) -> Table:

@@ -22,6 +22,7 @@ def test_finished_tasks_are_added_and_read_back_with_their_hour(write: Write) ->
     rows = [Done(task="sweep", date=DAY), Done(task="build-coat-1", date=DAY, time=datetime.time(11, 30))]
     assert add_done(folder, "Shed", rows).job.floors[0].done == tuple(rows)
     assert open_job(folder).job.floors[0].done == tuple(rows)
+    assert "\n\n\n" not in (folder / "job.toml").read_text(encoding="utf-8")
     assert "# the crew's notes" in (folder / "job.toml").read_text(encoding="utf-8")
 
 
