@@ -19,12 +19,18 @@ _DEPTHS: Final = ("near-black", "dark", "medium")
 def counted_photos(known: Known) -> tuple[Evenness, ...]:
     """Return what speaks for the floor: what all photos say together, else each one that was measured.
 
-    Photos after preparation show another floor and take the place of older ones; mock-ups are not the floor.
+    Photos after preparation show another floor and take the place of older ones, as later photos of a place do of
+    earlier ones; mock-ups are not the floor.
     """
     if known.evenness is None:
         return ()
     shows = {photo.file: photo.shows for photo in known.floor.photos}
-    measured = [photo for photo in known.evenness.photos if photo.grade and shows.get(photo.photo) != "mock-up"]
+    outdated = known.evenness.compared.outdated if known.evenness.compared else frozenset()
+    measured = [
+        photo
+        for photo in known.evenness.photos
+        if photo.grade and shows.get(photo.photo) != "mock-up" and photo.photo not in outdated
+    ]
     prepared = tuple(photo for photo in measured if shows.get(photo.photo) == "after-preparation")
     if prepared:
         return prepared
@@ -65,8 +71,14 @@ def _of_photos(fact: str) -> Derivation:
     return of_photos
 
 
+def _shade_fades(known: Known) -> bool | None:
+    """Whether marks faded between the two latest photos of one place, weeks apart."""
+    changes = known.evenness.compared.changes if known.evenness and known.evenness.compared else ()
+    return changes[-1].fading if changes else None
+
+
 def _shade_removable(known: Known) -> bool | None:
-    """As the wiped square says; else a young slab's marks may still fade, and an even slab has none."""
+    """As the wiped square or photos weeks apart say; else a young slab may still fade, an even one shows nothing."""
     wiped = known.answers.get("wipe_changes_shade")
     if "shade_removable" in known.answers or known.poured_on is None:
         return None
@@ -75,6 +87,8 @@ def _shade_removable(known: Known) -> bool | None:
     if _shade_grade(known) == "even":
         return False
     age_days = (known.on - known.poured_on).days
+    if age_days < limit(known.catalog, "fade-wait-days-high") and _shade_fades(known):
+        return True
     if age_days < limit(known.catalog, "fade-wait-days-low"):
         return True
     return False if wiped is False else None
@@ -96,6 +110,10 @@ def _color_depth(known: Known) -> str | None:
 
 
 def _shade_step_at_load_boundary(known: Known) -> bool | None:
+    """As measured across the boundaries; where too little of them is seen, by the borders of large marks."""
+    steps = known.evenness.compared.load_steps if known.evenness and known.evenness.compared else ()
+    if steps:
+        return any(step.found for step in steps)
     photos = counted_photos(known)
     boundaries = [load.boundary for load in known.floor.loads if len(load.boundary) > 1]
     if not photos or not boundaries:
@@ -164,6 +182,7 @@ FROM_PHOTOS: Final[Mapping[str, Derivation]] = {
     "shade_marks_count": _of_main_marks("shade_marks_count"),
     "two_shades": _of_photos("two_shades"),
     "light_in_doubt": _of_photos("light_in_doubt"),
+    "shade_fades": _shade_fades,
     "shade_removable": _shade_removable,
     "shade_step_at_load_boundary": _shade_step_at_load_boundary,
     "color_depth": _color_depth,

@@ -8,6 +8,8 @@ from numpy.typing import NDArray
 
 from finishadvisor.errors import OutOfRangeError
 from finishadvisor.evenness.color import color_difference
+from finishadvisor.evenness.plan_maps import FEWEST_SHARED, lay_on_plan, shared_part
+from finishadvisor.job.document import Photo
 from finishadvisor.records.shade import Measurement, ShadeMap
 
 Array = NDArray[np.float64]
@@ -16,6 +18,12 @@ Mask = NDArray[np.bool_]
 LEAST_CHANGE: Final = 2.0
 """CIEDE2000; two maps of an unchanged slab differ by up to 1.2 to 2.0 on one cell in a hundred."""
 SIGMAS: Final = 3.0
+SHARED_ERROR: Final = 0.5
+"""Half of the error of a cell is the lighting's, and both photos share it."""
+
+
+LEAST_SHARED: Final = 0.5
+"""Share of the smaller photo that both must show before they count as photos of one place."""
 
 
 @dataclass(frozen=True)
@@ -29,6 +37,7 @@ class Change:
         share: share of the seen cells that changed.
         less_uneven: True where the marks that changed came nearer to the typical shade: they fade.
         whole_slab_de00: change of the typical shade; None where not both levels rest on cards.
+        seen_ft2: area that both photos show.
     """
 
     changed: Mask
@@ -37,6 +46,7 @@ class Change:
     share: float
     less_uneven: bool
     whole_slab_de00: float | None
+    seen_ft2: float
 
 
 def change_between(before: Measurement, after: Measurement) -> Change:
@@ -56,20 +66,55 @@ def change_between(before: Measurement, after: Measurement) -> Change:
             "and size, and measure them with the same cells."
         )
     seen = first.used & second.used
-    old, new = _about_middle(first, seen), _about_middle(second, seen)
-    middle = np.median(first.lab[seen], axis=0)
+    cell_ft2 = first.width_ft * first.length_ft / seen.size
+    return _change(
+        (first.lab, second.lab), (first.error_L, second.error_L), seen, cell_ft2, typical_difference(before, after)
+    )
+
+
+def change_on_plan(before: tuple[Measurement, Photo], after: tuple[Measurement, Photo]) -> Change | None:
+    """Return what changed where two photos overlap on the plan, None where they do not show one place.
+
+    Args:
+        before: the older photo and its place on the plan.
+        after: the newer photo and its place on the plan.
+
+    Raises:
+        OutOfRangeError: a photo was refused.
+    """
+    plan = lay_on_plan([_map_of(before[0]), _map_of(after[0])], [before[1], after[1]])
+    first, second = plan.maps
+    part = shared_part(first, second)
+    if part is None:
+        return None
+    labs = first.within(part), second.within(part)
+    seen = np.asarray(np.isfinite(labs[0]).all(axis=2) & np.isfinite(labs[1]).all(axis=2))
+    smaller = min(int(np.isfinite(laid.lab[:, :, 0]).sum()) for laid in plan.maps)
+    if seen.sum() < max(LEAST_SHARED * smaller, FEWEST_SHARED):
+        return None
+    errors = first.error_within(part), second.error_within(part)
+    cell_ft2 = plan.grid.width_ft * plan.grid.length_ft / (plan.grid.rows * plan.grid.cols)
+    return _change(labs, errors, seen, cell_ft2, typical_difference(before[0], after[0]))
+
+
+def _change(
+    labs: tuple[Array, Array], errors: tuple[Array, Array], seen: Mask, cell_ft2: float, whole_slab_de00: float | None
+) -> Change:
+    """Return the change between two maps on the same cells, the older one first."""
+    old, new = (_about_middle(lab, seen) for lab in labs)
+    middle = np.median(labs[0][seen], axis=0)
     de00 = np.where(seen, color_difference(np.nan_to_num(old + middle), np.nan_to_num(new + middle)), np.nan)
-    noise = SIGMAS * np.hypot(_own_error(first), _own_error(second))
-    changed = seen & (np.nan_to_num(de00) > np.maximum(LEAST_CHANGE, noise))
+    noise = SIGMAS * SHARED_ERROR * np.hypot(*errors)
+    changed = seen & (np.nan_to_num(de00) > np.maximum(LEAST_CHANGE, np.nan_to_num(noise)))
     away_before, away_after = (np.abs(side[:, :, 0])[changed] for side in (old, new))
-    cards = before.evenness.level == "sheet" and after.evenness.level == "sheet"
     return Change(
         changed,
         seen,
         de00,
         float(changed.sum() / max(int(seen.sum()), 1)),
         bool(changed.any() and float(away_after.mean()) < float(away_before.mean())),
-        typical_difference(before, after) if cards else None,
+        whole_slab_de00,
+        float(seen.sum() * cell_ft2),
     )
 
 
@@ -87,10 +132,5 @@ def _map_of(measurement: Measurement) -> ShadeMap:
     return measurement.shade
 
 
-def _about_middle(shade: ShadeMap, seen: Mask) -> Array:
-    return np.asarray(np.where(seen[:, :, None], shade.lab - np.median(shade.lab[seen], axis=0), np.nan))
-
-
-def _own_error(shade: ShadeMap) -> Array:
-    """Return the error of a cell less its part that both photos share: half of the lighting's."""
-    return np.asarray(0.5 * shade.error_L)
+def _about_middle(lab: Array, seen: Mask) -> Array:
+    return np.asarray(np.where(seen[:, :, None], lab - np.median(lab[seen], axis=0), np.nan))

@@ -38,9 +38,16 @@ class LaidMap:
 
     def within(self, part: Part) -> Array:
         """Return CIELAB of a part of the plan that lies in this one."""
+        return self.lab[self._inner(part)]
+
+    def error_within(self, part: Part) -> Array:
+        """Return the standard error of L* in a part of the plan that lies in this one."""
+        return self.error[self._inner(part)]
+
+    def _inner(self, part: Part) -> Part:
         rows, cols = (slice(inner.start - own.start, inner.stop - own.start)
                       for inner, own in zip(part, self.part, strict=True))  # fmt: skip
-        return self.lab[rows, cols]
+        return rows, cols
 
 
 @dataclass(frozen=True)
@@ -113,12 +120,18 @@ def match_levels(plan: PlanMaps, has_cards: Sequence[bool]) -> PlanMaps:
 
 def _differences(one: LaidMap, other: LaidMap) -> Array:
     """Return how the other map differs from the one in each cell that both show, shape (cells, 3)."""
-    rows, cols = (slice(max(a.start, b.start), min(a.stop, b.stop)) for a, b in zip(one.part, other.part, strict=True))
-    if rows.start >= rows.stop or cols.start >= cols.stop:
+    shared = shared_part(one, other)
+    if shared is None:
         return np.empty((0, 3))
-    first, second = one.within((rows, cols)), other.within((rows, cols))
+    first, second = one.within(shared), other.within(shared)
     both = np.isfinite(first[:, :, 0]) & np.isfinite(second[:, :, 0])
     return np.asarray(second[both] - first[both])
+
+
+def shared_part(one: LaidMap, other: LaidMap) -> Part | None:
+    """Return the part of the plan that two maps both reach, None where they lie apart."""
+    rows, cols = (slice(max(a.start, b.start), min(a.stop, b.stop)) for a, b in zip(one.part, other.part, strict=True))
+    return None if rows.start >= rows.stop or cols.start >= cols.stop else (rows, cols)
 
 
 def _unit(count: int, index: int) -> Array:
@@ -135,6 +148,12 @@ def _axes(photo: Photo) -> Array:
 
 def _place(photo: Photo) -> Array:
     return np.array(photo.origin_on_plan or (0.0, 0.0), dtype=np.float64)
+
+
+def line_on_slab(line: Sequence[tuple[float, float]], photo: Photo) -> list[tuple[float, float]]:
+    """Return a line of the plan in the feet of a photo's own slab."""
+    own = (np.array(line, dtype=np.float64) - _place(photo)) @ _axes(photo).T
+    return [(float(x), float(y)) for x, y in own]
 
 
 def _outline(shade: ShadeMap, photo: Photo) -> Array:

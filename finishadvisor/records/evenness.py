@@ -5,6 +5,7 @@ from typing import Literal
 from pydantic import Field
 
 from finishadvisor.records.base import Record
+from finishadvisor.records.comparison import Comparison
 
 Lab = tuple[float, float, float]
 Range = tuple[float, float]
@@ -98,3 +99,5 @@ class FloorEvenness(Record):
     floor: str
     photos: tuple[Evenness, ...]
     together: Evenness | None = None
+    compared: Comparison | None = Field(default=None, exclude=True)
+    """Steps at load ends, change over time, mock-ups; shown in words, not part of the printed JSON."""

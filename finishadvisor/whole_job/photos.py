@@ -1,19 +1,20 @@
 """Photos of a floor measured with their marks, joined, and kept in the job folder."""
 
 import datetime
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable, Sequence
 from pathlib import Path
 
 from finishadvisor.advice.causes import with_causes
 from finishadvisor.advice.derive import derive_facts
 from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.errors import JobError
+from finishadvisor.evenness.compare import compare
 from finishadvisor.evenness.join import join
 from finishadvisor.evenness.measure import PhotoMarks, measure
 from finishadvisor.evenness.sealed import with_sealed
 from finishadvisor.evenness.words import CAVEAT_SENTENCES, PATCH_SENTENCES, REFUSAL_SENTENCES
 from finishadvisor.job.document import Floor, Photo
-from finishadvisor.records.evenness import FloorEvenness
+from finishadvisor.records.evenness import Evenness, FloorEvenness
 from finishadvisor.records.shade import Measurement
 from finishadvisor.whole_job.opened import open_for
 from finishadvisor.whole_job.saved import keep
@@ -63,15 +64,24 @@ def measure_floor(
         old, wet = days_old(floor, photo, on), days_since_wet(floor, photo, on)
         finishes = catalog.finishes.values()
         measurements.append(measure_photo(file, photo, days_old=old, days_since_wet=wet, finishes=finishes))
-    together = join(measurements, floor.photos) if len(measurements) > 1 else None
+    compared = compare(measurements, floor.photos, floor.loads)
     evenness = FloorEvenness(
-        floor=floor.name, photos=tuple(measured.evenness for measured in measurements), together=together
+        floor=floor.name,
+        photos=tuple(measured.evenness for measured in measurements),
+        together=_joined(measurements, floor.photos, compared.outdated),
+        compared=compared,
     )
     try:
         keep(folder, floor, evenness)
     except JobError as error:  # what was measured is worth having all the same
         progress(f"{floor.name}: the measurement is not kept for next time. {error}")
     return tuple(measurements), evenness
+
+
+def _joined(measurements: Sequence[Measurement], photos: Sequence[Photo], outdated: Collection[str]) -> Evenness | None:
+    """Return what the photos say together; a place that a later photo shows again is taken as it is now."""
+    pairs = [(m, p) for m, p in zip(measurements, photos, strict=True) if p.file not in outdated]
+    return join([m for m, _ in pairs], [p for _, p in pairs]) if len(pairs) > 1 else None
 
 
 def measure_job_floors(

@@ -32,6 +32,9 @@ def fingerprint(folder: Path, floor: Floor) -> str:
         path = folder / "photos" / photo.file
         if path.is_file():
             digest.update(hashlib.sha256(path.read_bytes()).digest())
+    for load in floor.loads:
+        if load.boundary:
+            digest.update(f"{load.name} {load.boundary}".encode())
     return digest.hexdigest()
 
 
@@ -48,7 +51,10 @@ def keep(folder: Path, floor: Floor, evenness: FloorEvenness) -> None:
         path.parent.mkdir(exist_ok=True)
     except OSError as error:
         raise JobError(f"{path.parent} cannot be made: {error.strerror or error}.") from None
-    write_json(path, {"fingerprint": fingerprint(folder, floor), "evenness": evenness.as_json()})
+    content = {"fingerprint": fingerprint(folder, floor), "evenness": evenness.as_json()}
+    if evenness.compared is not None:
+        content["compared"] = evenness.compared.as_json()
+    write_json(path, content)
 
 
 def kept(folder: Path, floor: Floor) -> FloorEvenness | None:
@@ -60,6 +66,6 @@ def kept(folder: Path, floor: Floor) -> FloorEvenness | None:
         content = json.loads(path.read_text(encoding="utf-8"))
         if content["fingerprint"] != fingerprint(folder, floor):
             return None
-        return FloorEvenness.model_validate(content["evenness"])
+        return FloorEvenness.model_validate({**content["evenness"], "compared": content.get("compared")})
     except (OSError, ValueError, KeyError, TypeError, ValidationError):
         return None  # a damaged copy is worth nothing: the photos are measured again

@@ -156,3 +156,20 @@ def test_what_photos_say_together_is_explained_too():
     explained = with_causes(measured(a_photo(), together=together), facts_of(pour=OLD), shipped())
     assert [one.cause for one in explained.together.causes] == ["power-trowel-circles"]
     assert explained.photos[0].causes == ()
+
+
+def test_what_was_measured_across_a_boundary_and_over_time_weighs_in():
+    """Facts as the photos give them: a step where a load ends, marks that faded."""
+    side, dark = a_patch("large-side"), a_patch("dark", da=0, db=0)
+    load = {"answers": {"load_water_added": True}}
+
+    def points(patch, cause, **fact):
+        facts = {**facts_of(pour={"date": day("2026-07-13")}, **load), **fact}
+        found = likely_causes(a_photo(patch), facts, shipped())
+        return next((one.points for one in found if one.row.id == cause), 0)
+
+    for cause in ("load-boundary", "water-in-load"):
+        stepped, none = (points(side, cause, shade_step_at_load_boundary=found) for found in (True, False))
+        assert stepped >= none + 3
+    faded, stayed = (points(dark, "young-slab", shade_fades=faded) for faded in (True, False))
+    assert faded >= stayed + 3  # one that stayed is no longer even possible

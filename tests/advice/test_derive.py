@@ -1,6 +1,8 @@
 import pytest
 
 from finishadvisor.advice.derive import DERIVED, PARTS
+from finishadvisor.records.comparison import Comparison, LoadStep, ShadeChange
+from finishadvisor.records.evenness import FloorEvenness
 from tests.advice.floors import a_patch, a_photo, day, facts_of, measured, reading, shipped
 
 POUR = {"date": day("2026-07-27")}
@@ -21,10 +23,19 @@ def test_every_fact_of_the_catalog_is_there():
     assert set(facts_of()) == set(shipped().facts)
 
 
+FADED = ShadeChange(
+    before="before.jpg", after="a.jpg", days=30, seen_ft2=200, changed_share=0.1, fading=True, whole_slab_de00=None
+)
+
+
+def compared(evenness: FloorEvenness, **more) -> FloorEvenness:
+    return evenness.model_copy(update={"compared": Comparison(**more)})
+
+
 def test_derived_values_are_values_that_their_facts_take():
     from finishadvisor.rules.conditions import check_value
 
-    evenness = measured(a_photo(a_patch(), second_lab=(60, 1, 1), caveats=("light-steep",)))
+    evenness = compared(measured(a_photo(a_patch(), second_lab=(60, 1, 1), caveats=("light-steep",))), changes=[FADED])
     facts = facts_of(
         evenness, pour=POUR, last_wetting=day("2026-08-28"), job={"voc_rules": "otc-phase-2"},
         layer_down=[{"material": "stain", "coats": 1, "bonded": True, "color": "tinted"}],
@@ -250,6 +261,45 @@ def test_a_step_of_shade_where_a_load_ends():
     crossing = {"name": "first", "boundary": [[0, 4], [26, 4]]}
     assert facts_of(measured(a_photo(side)), load=[crossing])["shade_step_at_load_boundary"] is False
     assert facts_of(measured(a_photo(side)))["shade_step_at_load_boundary"] is None
+
+
+def a_step(found: bool) -> LoadStep:
+    return LoadStep(
+        load="first",
+        photo="a.jpg",
+        length_ft=17,
+        step_lightness=4,
+        de00=4.1,
+        error_lab=0.2,
+        elsewhere_de00=0.3,
+        found=found,
+    )
+
+
+def test_a_measured_step_goes_before_the_borders_of_marks():
+    side = a_patch("large-side", outline_ft=[(14.8, 0), (26, 0), (26, 18), (15.2, 18)], area_ft2=190)
+    load = [{"name": "first", "boundary": [[14.5, 0], [15.5, 18]]}]
+    for steps, said in (([a_step(False), a_step(True)], True), ([a_step(False)], False)):
+        evenness = compared(measured(a_photo(side)), load_steps=steps)
+        assert facts_of(evenness, load=load)["shade_step_at_load_boundary"] is said
+
+
+@pytest.mark.parametrize(("age", "removable"), [(70, True), (90, None)])
+def test_marks_that_were_seen_to_fade_may_still_go(age, removable):
+    import datetime
+
+    pour = {"date": day("2026-09-21") - datetime.timedelta(days=age)}
+    facts = facts_of(compared(measured(a_photo()), changes=[FADED]), pour=pour)
+    assert (facts["shade_fades"], facts["shade_removable"]) == (True, removable)
+    stays = FADED.model_copy(update={"fading": False})
+    facts = facts_of(compared(measured(a_photo()), changes=[FADED, stays]), pour=pour)
+    assert (facts["shade_fades"], facts["shade_removable"]) == (False, None)
+
+
+def test_a_later_photo_of_a_place_takes_the_place_of_the_earlier_one():
+    before, after = a_photo(grade="very-uneven", photo="before.jpg"), a_photo(grade="even")
+    assert facts_of(measured(before, after))["shade_grade"] == "very-uneven"
+    assert facts_of(compared(measured(before, after), changes=[FADED]))["shade_grade"] == "even"
 
 
 def test_a_turned_photo_is_laid_on_the_plan():

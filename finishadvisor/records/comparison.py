@@ -1,0 +1,63 @@
+"""What a floor's photos say beside their shade: steps where loads end, change over time, the slab against its mock-up.
+
+Kept beside the measurement and shown in words; no part of the printed JSON.
+"""
+
+from finishadvisor.records.base import Record
+
+
+class LoadStep(Record):
+    """The shade on both sides of the line where one truck load ends, in one photo."""
+
+    load: str
+    """Name of the load that ends there."""
+    photo: str
+    length_ft: float
+    """Length of the line that the photo shows."""
+    step_lightness: float
+    """Mean difference in L* from the left of the line, as it is written in the job, to its right."""
+    de00: float
+    """CIEDE2000 of the step."""
+    error_lab: float
+    """Standard error of the step along the line [Lab]."""
+    elsewhere_de00: float
+    """Usual CIEDE2000 across lines that run beside it."""
+    found: bool
+    """True where the step stands out of its error and of what is usual elsewhere."""
+
+
+class ShadeChange(Record):
+    """What changed between two photos of one place, an even change of all of it left out."""
+
+    before: str
+    after: str
+    days: int
+    seen_ft2: float
+    changed_share: float
+    """Share of the place that changed beyond noise."""
+    fading: bool
+    """True where enough changed to be told, and what changed came nearer to the typical shade."""
+    whole_slab_de00: float | None
+    """Change of the typical shade; None where not both levels rest on cards."""
+
+
+class MockUpDifference(Record):
+    """The slab's typical shade against that of a mock-up in another photo."""
+
+    slab: str
+    mock_up: str
+    de00: float | None
+    """None without cards in both photos."""
+
+
+class Comparison(Record):
+    """Everything that was compared on one floor."""
+
+    load_steps: tuple[LoadStep, ...] = ()
+    changes: tuple[ShadeChange, ...] = ()
+    mock_ups: tuple[MockUpDifference, ...] = ()
+
+    @property
+    def outdated(self) -> frozenset[str]:
+        """Photos of a place that a later photo shows as it is now."""
+        return frozenset(change.before for change in self.changes)
