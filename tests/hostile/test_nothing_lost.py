@@ -151,7 +151,7 @@ def test_a_measurement_that_cannot_be_kept_is_shown_all_the_same(read_only_job: 
     assert done.returncode == 0, done.stderr
     assert "kiln-yard" in done.stdout
     assert "not kept for next time" in done.stdout
-    assert "ermission denied" in done.stderr
+    assert "ermission denied" in done.stdout
 
 
 @pytest.mark.parametrize(
