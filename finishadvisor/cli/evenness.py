@@ -75,7 +75,7 @@ def measure_one(
     if measured.evenness.refused:
         raise PhotoError(f"{path}: {SENTENCES[measured.evenness.refused[0]]}")
     write_pictures(measured, cells_path, map_path)
-    show_evenness(measured.evenness, SENTENCES)
+    show_evenness(measured.evenness, SENTENCES, photo)
 
 
 def write_pictures(measured: Measurement, cells_path: Path | None, map_path: Path | None) -> None:
@@ -95,18 +95,22 @@ def write_pictures(measured: Measurement, cells_path: Path | None, map_path: Pat
 def measure_job(job: Path, floor_name: str | None, on: datetime.date, json_path: Path | None) -> None:
     """Measure and join the photos that a job lists, one floor after another."""
     from finishadvisor.cli.show import show_own_rows
-    from finishadvisor.cli.show_evenness import show_causes, show_evenness
+    from finishadvisor.cli.show_evenness import show_causes, show_compared, show_evenness
     from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.photos import SENTENCES, measure_job_floors
 
-    catalog, floors = measure_job_floors(job, floor_name, on, click.echo)
+    opened, floors = measure_job_floors(job, floor_name, on, click.echo)
     if not floors:
         raise JobError('No photos are listed for this job. Add a [[floor.photo]] with its "file" to job.toml.')
     for floor in floors:
-        for evenness in (*floor.photos, *((floor.together,) if floor.together else ())):
-            show_evenness(evenness, SENTENCES)
-        show_causes(floor.together or floor.photos[0], catalog)
-    show_own_rows(catalog.own_rows)
+        (of_floor,) = opened.floors_named(floor.floor)
+        for evenness, photo in zip(floor.photos, of_floor.photos, strict=True):
+            show_evenness(evenness, SENTENCES, photo)
+        if floor.together:
+            show_evenness(floor.together, SENTENCES)
+        show_compared(floor.compared, opened.job.units)
+        show_causes(floor.together or floor.photos[0], opened.catalog)
+    show_own_rows(opened.catalog.own_rows)
     if json_path:
         plain = [floor.as_json() for floor in floors]
         write_json(json_path, plain[0] if len(plain) == 1 else {"floors": plain})

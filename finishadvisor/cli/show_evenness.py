@@ -4,11 +4,20 @@ import click
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.cli.show import bullets, heading
+from finishadvisor.job.document import Photo
+from finishadvisor.papers.evenness_words import compared_sentences, open_questions
+from finishadvisor.records.comparison import Comparison
 from finishadvisor.records.evenness import Evenness
 
 
-def show_evenness(evenness: Evenness, sentences: dict[str, str]) -> None:
-    """Print what one photo says."""
+def show_evenness(evenness: Evenness, sentences: dict[str, str], photo: Photo | None = None) -> None:
+    """Print what one photo says, and what it cannot tell.
+
+    Args:
+        evenness: the measured photo, or several together.
+        sentences: by id, what each caveat, refusal and kind of patch means.
+        photo: its marks; None where several photos speak together.
+    """
     heading(evenness.photo)
     if evenness.refused:
         for refusal in evenness.refused:
@@ -29,6 +38,12 @@ def show_evenness(evenness: Evenness, sentences: dict[str, str]) -> None:
             f"CIEDE2000 {patch.de00:.1f} ({'darker' if patch.dL < 0 else 'lighter'})"
         )
     bullets("Mind:", list(evenness.warnings))
+    bullets("What this photo cannot tell:", list(open_questions(evenness, photo)))
+
+
+def show_compared(compared: Comparison | None, units: str) -> None:
+    """Print what the photos of a floor say when they are compared."""
+    bullets("Photos compared:", list(compared_sentences(compared, units)))
 
 
 def show_causes(evenness: Evenness, catalog: Catalog) -> None:

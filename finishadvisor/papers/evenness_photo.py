@@ -6,6 +6,7 @@ from typing import Final
 
 from finishadvisor.job.document import Photo
 from finishadvisor.papers.blocks import Block, facts, heading, picture, points, table, text
+from finishadvisor.papers.evenness_words import open_questions
 from finishadvisor.papers.pictures import marked_photo
 from finishadvisor.papers.shade_map import shade_map_png
 from finishadvisor.papers.wording import (
@@ -42,7 +43,7 @@ def photo_blocks(
     yield picture(
         f"photo-{number}.jpg",
         f"The photo {evenness.photo} with its marks",
-        width=36,
+        width=32,
         caption=f"{evenness.photo}{taken}. Blue: corners, the filled one is the origin. Rust: left out. Dark rings: "
         "cards.",
     )
@@ -52,7 +53,7 @@ def photo_blocks(
     yield picture(
         f"map-{number}.png",
         f"The photo squared up, beside its shade map: {grade_words(evenness.grade)}",
-        width=86,
+        width=84,
         caption="The origin corner is at the bottom left. Hatched: left out. Outlined: patches, by their number.",
     )
     yield table(
@@ -65,7 +66,7 @@ def photo_blocks(
         yield text("No patch stands out.")
     yield facts(_trust_rows(evenness, whole.job.units))
     told = [*evenness.warnings, *(sentences.get(caveat, caveat) for caveat in evenness.caveats)]
-    yield points(dict.fromkeys(told))
+    yield points(dict.fromkeys([*told, *open_questions(evenness, photo)]))
 
 
 def _shown(evenness: Evenness) -> tuple[Patch, ...]:
@@ -121,9 +122,8 @@ def _trust_rows(evenness: Evenness, units: str) -> Iterator[tuple[str, str]]:
         light = evenness.lighting
         yield (
             "Light",
-            f"brightest to dimmest {number_text(light.ratio, 2)} to 1; {number_text(light.taken_as_light_L)} L* was "
-            "taken as "
-            f"light. Changes slower than {length_text(light.weakened_beyond_ft, units)} are weakened.",
+            f"ranges {number_text(light.ratio, 2)} to 1; {number_text(light.taken_as_light_L)} L* taken as light; changes "
+            f"slower than {length_text(light.weakened_beyond_ft, units)} weakened",
         )
     if evenness.scale_steps is not None:
         steps = evenness.scale_steps

@@ -9,6 +9,7 @@ from finishadvisor.papers.blocks import Block, Sheet, heading, new_page, quiet, 
 from finishadvisor.papers.blocks import pictures as side_by_side
 from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.evenness_photo import grade_words, photo_blocks, photo_pictures
+from finishadvisor.papers.evenness_words import compared_sentences
 from finishadvisor.papers.pictures import has_picture, largest_bay, sealed_picture
 from finishadvisor.papers.wording import (
     counted,
@@ -54,7 +55,12 @@ def evenness_report(whole: WholeJob, outcome: FloorOutcome, sentences: Mapping[s
     if outcome.evenness is None:
         return None
     pictures: dict[str, bytes] = {}
-    blocks = [*_together(outcome, whole), *_over_time(outcome), *_causes(outcome, whole.catalog)]
+    blocks = [
+        *_together(outcome, whole),
+        *_compared(outcome, whole),
+        *_over_time(outcome),
+        *_causes(outcome, whole.catalog),
+    ]
     photos = {photo.file: photo for photo in outcome.floor.photos}
     measured = {each.evenness.photo: each for each in outcome.measurements}
     for number, evenness in enumerate(outcome.evenness.photos, start=1):
@@ -120,8 +126,20 @@ def _together(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
         yield quiet(f"Slab poured {about}{day_text(pour.date)}; report of {day_text(whole.on)}.")
 
 
+def _compared(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
+    """Yield what the photos say when they are compared: load ends, weeks apart, a mock-up, other light."""
+    evenness = outcome.evenness
+    if evenness is None:
+        return
+    told = list(compared_sentences(evenness.compared, whole.job.units))
+    if evenness.together is not None:
+        own = {warning for photo in evenness.photos for warning in photo.warnings}
+        told += [warning for warning in evenness.together.warnings if warning not in own]
+    yield from (text(words) for words in told)
+
+
 def _over_time(outcome: FloorOutcome) -> Iterator[Block]:
-    """Yield how the shade changed, where photos were taken on different days."""
+    """Yield the figures of each day, where photos were taken on different days."""
     if outcome.evenness is None:
         return
     measured = {photo.photo: photo for photo in outcome.evenness.photos if photo.share_over is not None}

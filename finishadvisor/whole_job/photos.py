@@ -16,7 +16,7 @@ from finishadvisor.evenness.words import CAVEAT_SENTENCES, PATCH_SENTENCES, REFU
 from finishadvisor.job.document import Floor, Photo
 from finishadvisor.records.evenness import Evenness, FloorEvenness
 from finishadvisor.records.shade import Measurement
-from finishadvisor.whole_job.opened import open_for
+from finishadvisor.whole_job.opened import Opened, open_for
 from finishadvisor.whole_job.saved import keep
 
 SENTENCES: dict[str, str] = {
@@ -86,7 +86,7 @@ def _joined(measurements: Sequence[Measurement], photos: Sequence[Photo], outdat
 
 def measure_job_floors(
     path: Path, floor_name: str | None, on: datetime.date, progress: Callable[[str], None]
-) -> tuple[Catalog, tuple[FloorEvenness, ...]]:
+) -> tuple[Opened, tuple[FloorEvenness, ...]]:
     """Measure the photos of a job's floors, with their likely causes; floors without photos are left out."""
     opened = open_for(path, on)
     floors = [floor for floor in opened.floors_named(floor_name) if floor.photos]
@@ -95,7 +95,7 @@ def measure_job_floors(
         _, evenness = measure_floor(opened.folder, floor, opened.catalog, on, progress)
         facts = derive_facts(opened.job, floor, opened.catalog, on, evenness)
         measured.append(with_causes(evenness, facts, opened.catalog))
-    return opened.catalog, tuple(measured)
+    return opened, tuple(measured)
 
 
 def days_old(floor: Floor, photo: Photo, on: datetime.date) -> int | None:

@@ -96,3 +96,14 @@ def test_photos_of_several_days_are_told_over_time(example):
 
 def test_no_report_without_photos(metric):
     assert evenness_report(metric, metric.floors[0], SENTENCES) is None
+
+
+def test_what_was_compared_and_what_is_open_is_told(example, example_printed):
+    text = squeezed(example_printed[NAME].text)
+    (step,) = example.floors[0].evenness.compared.load_steps
+    assert step.found
+    assert squeezed(f'The shade steps where "{step.load}" ends') in text
+    assert (
+        squeezed(f"A slow change of {number_text(example.floors[0].evenness.photos[0].lighting.taken_as_light_L)}")
+        in text
+    )

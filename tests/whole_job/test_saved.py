@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from finishadvisor.job.document import Floor, Photo
+from finishadvisor.job.document import Floor, Load, Photo
+from finishadvisor.records.comparison import Comparison, MockUpDifference
 from finishadvisor.records.evenness import Evenness, FloorEvenness
 from finishadvisor.whole_job.saved import keep, kept, kept_path
 
@@ -44,3 +45,17 @@ def test_a_damaged_copy_is_worth_nothing(floor, tmp_path):
 
 def test_floors_with_like_names_are_kept_apart(tmp_path):
     assert kept_path(tmp_path, Floor(name="Hall 1")) != kept_path(tmp_path, Floor(name="Hall-1"))
+
+
+def test_what_was_compared_comes_back_and_is_no_part_of_the_printed_json(floor, tmp_path):
+    differs = Comparison(mock_ups=(MockUpDifference(slab="a.jpg", mock_up="m.jpg", de00=4.9),))
+    measured = MEASURED.model_copy(update={"compared": differs})
+    keep(tmp_path, floor, measured)
+    assert kept(tmp_path, floor).compared == differs
+    assert "compared" not in measured.as_json()
+
+
+def test_another_boundary_of_a_load_makes_it_stale(floor, tmp_path):
+    keep(tmp_path, floor, MEASURED)
+    loaded = floor.model_copy(update={"loads": (Load(name="first", boundary=((0, 0), (0, 9))),)})
+    assert kept(tmp_path, loaded) is None
