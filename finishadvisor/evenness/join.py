@@ -4,7 +4,7 @@ What stays put under other light or from the other end is slab; what moves or tu
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 import numpy as np
@@ -25,6 +25,44 @@ Mask = NDArray[np.bool_]
 MOVED_L: Final = 2.0
 """Difference [L*] between two photos of one place, beyond three standard errors, that is not the slab's."""
 MOVED_SHARE: Final = 0.02
+TOLD_SHARE: Final = 0.01
+"""Share of what two photos show from which it is told apart what moved and what turned over."""
+
+
+@dataclass(frozen=True)
+class Moved:
+    """Where photos of one place disagree beyond noise.
+
+    Attributes:
+        seen_ft2: area that two photos or more show.
+        turned_ft2: lighter than the slab in one photo and darker in another: sheen.
+        moved_ft2: lighter or darker in one photo only: light, or something that was moved.
+    """
+
+    seen_ft2: float
+    turned_ft2: float
+    moved_ft2: float
+
+    @property
+    def much(self) -> bool:
+        """Whether it is more than noise brings about."""
+        return self.turned_ft2 + self.moved_ft2 > MOVED_SHARE * self.seen_ft2
+
+    def sentences(self) -> list[str]:
+        """Return what it means, with its area."""
+        least_ft2 = TOLD_SHARE * self.seen_ft2
+        told = []
+        if self.turned_ft2 > least_ft2:
+            told.append(
+                f"{self.turned_ft2:.1f} ft² is lighter than the slab in one photo and darker in another. That is "
+                "sheen, which turns over with the side it is seen from; it was taken out as well as two photos allow."
+            )
+        if self.moved_ft2 > least_ft2:
+            told.append(
+                f"{self.moved_ft2:.1f} ft² stands out in one photo and not in another. That is light or shadow, or "
+                "something that was moved or wiped off in between; it does not count."
+            )
+        return told if self.much else []
 
 
 def join(measurements: Sequence[Measurement], photos: Sequence[Photo]) -> Evenness | None:
@@ -43,10 +81,11 @@ def join(measurements: Sequence[Measurement], photos: Sequence[Photo]) -> Evenne
     plan = match_levels(lay_on_plan(maps, [p for _, p in pairs]), cards)
     caveats = [Caveat.BAYS_UNJOINED] if len(set(plan.group)) > 1 else []
     lab, moved = _combined(_groups_at_one_level(plan))
-    if moved > MOVED_SHARE:
+    if moved.much:
         caveats.append(Caveat.MOVED_WITH_LIGHT)
     level: Literal["sheet", "assumed"] = "sheet" if all(cards) else "assumed"
-    return _evenness(lab, plan, [m.evenness for m, _ in pairs], caveats, level)
+    joined = _evenness(lab, plan, [m.evenness for m, _ in pairs], caveats, level)
+    return joined.model_copy(update={"warnings": (*joined.warnings, *moved.sentences())})
 
 
 def _groups_at_one_level(plan: PlanMaps) -> PlanMaps:
@@ -66,11 +105,11 @@ def _median_shade(maps: Sequence[LaidMap]) -> Array:
     return np.asarray(np.nanmedian(np.concatenate([laid.lab.reshape(-1, 3) for laid in maps]), axis=0))
 
 
-def _combined(plan: PlanMaps) -> tuple[Array, float]:
-    """Return one map and the share of doubly seen cells on which photos disagree beyond noise.
+def _combined(plan: PlanMaps) -> tuple[Array, Moved]:
+    """Return one map, and where photos of one place disagree beyond noise.
 
-    Where they agree the mean by 1/error² is taken; where they do not, the value nearest to the typical shade: a mark
-    that one photo shows and another does not is not the slab's.
+    Where they agree the mean by 1/error² is taken, and where a mark turns over, since its two sides cancel. Elsewhere
+    it is the value nearest to the typical shade: a mark that one photo shows and another does not is not the slab's.
     """
     shape = (plan.grid.rows, plan.grid.cols)
     total, times = np.zeros(shape), np.zeros(shape, dtype=np.intp)
@@ -88,10 +127,15 @@ def _combined(plan: PlanMaps) -> tuple[Array, float]:
         lowest[part] = np.fmin(lowest[part], laid.lab[..., 0])
         error[part] = np.fmax(error[part], laid.error)
     mean /= np.maximum(total, 1e-9)[..., None]
-    moved = (times >= 2) & (highest - lowest > np.maximum(MOVED_L, 3 * error))
-    lab = np.where(moved[..., None], _calmest(plan, weights, np.nanmedian(mean[total > 0], axis=0)), mean)
+    typical = np.nanmedian(mean[total > 0], axis=0)
+    differ = (times >= 2) & (highest - lowest > np.maximum(MOVED_L, 3 * error))
+    turned = differ & (highest - typical[0] > MOVED_L / 2) & (typical[0] - lowest > MOVED_L / 2)
+    moved = differ & ~turned
+    lab = np.where(moved[..., None], _calmest(plan, weights, typical), mean)
     lab[total == 0] = np.nan
-    return lab, float(moved.sum() / max(int((times >= 2).sum()), 1))
+    cell_ft2 = plan.grid.width_ft * plan.grid.length_ft / times.size
+    seen, over, one_only = (float(cells.sum()) * cell_ft2 for cells in (times >= 2, turned, moved))
+    return lab, Moved(seen, over, one_only)
 
 
 def _calmest(plan: PlanMaps, weights: Sequence[Array], typical: Array) -> Array:

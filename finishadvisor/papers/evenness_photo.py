@@ -122,8 +122,8 @@ def _trust_rows(evenness: Evenness, units: str) -> Iterator[tuple[str, str]]:
         light = evenness.lighting
         yield (
             "Light",
-            f"ranges {number_text(light.ratio, 2)} to 1; {number_text(light.taken_as_light_L)} L* taken as light; changes "
-            f"slower than {length_text(light.weakened_beyond_ft, units)} weakened",
+            f"ranges {number_text(light.ratio, 2)} to 1; {number_text(light.taken_as_light_L)} L* taken as light; "
+            f"changes slower than {length_text(light.weakened_beyond_ft, units)} weakened",
         )
     if evenness.scale_steps is not None:
         steps = evenness.scale_steps

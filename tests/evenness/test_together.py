@@ -88,6 +88,31 @@ def test_what_moves_with_the_light_is_not_slab() -> None:
     found = join([made(one), made(other)], [placed(0, 0), placed(0, 0)])
     assert "moved-with-light" in found.caveats
     assert [patch.dL for patch in found.patches] == [-5.0]
+    assert any("25.0 ft² stands out in one photo" in warning for warning in found.warnings)
+    assert not any("sheen, which turns over" in warning for warning in found.warnings)
+
+
+def test_what_turns_over_from_the_other_end_is_sheen_and_cancels() -> None:
+    """The photo from the other end is turned by 180 degrees; bands that were light are dark in it."""
+    one, other = flat(40, 60), flat(40, 60)
+    band, stays = np.s_[:, 24:32], np.s_[4:12, 44:56]
+    one[band] += [3, 0, 0]
+    other[band] += [-3, 0, 0]
+    for lab in (one, other):
+        lab[stays] += [-5, 0, 0]
+    found = join([made(one), made(np.rot90(other, 2).copy())], [placed(0, 0), placed(15, 10, 180)])
+    assert "moved-with-light" in found.caveats
+    assert any("20.0 ft² is lighter than the slab in one photo and darker" in warning for warning in found.warnings)
+    assert not any("stands out in one photo" in warning for warning in found.warnings)
+    assert [patch.dL for patch in found.patches] == [-5.0]
+
+
+def test_photos_that_agree_tell_of_no_light_and_no_sheen() -> None:
+    one = flat(40, 60)
+    one[10:20, 10:30] += [6, 0, 0]
+    found = join([made(one), made(one)], [placed(0, 0), placed(0, 0)])
+    assert found.caveats == ()
+    assert found.warnings == ()
 
 
 def test_a_refused_photo_and_a_mock_up_are_left_out() -> None:
