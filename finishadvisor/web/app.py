@@ -71,6 +71,7 @@ ROUTES: Final = [
     Route(FLOOR + "/photos", uploaded(photos.upload), methods=["POST"]),
     Route(FLOOR + "/measure", posted(photos.measure), methods=["POST"]),
     Route(PHOTO + "/shown.jpg", photos.shown, methods=["GET"]),
+    Route(PHOTO + "/proposed.json", marking.proposed, methods=["GET"]),
     Route(PHOTO + "/mark", marking.mark_page, methods=["GET"]),
     Route(PHOTO + "/mark", posted(marking.save_marks, marking.mark_page), methods=["POST"]),
     Route(FLOOR + "/evenness", evenness.evenness_page, methods=["GET"]),

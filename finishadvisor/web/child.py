@@ -38,6 +38,15 @@ def look(given: dict[str, Any]) -> None:
     say(**write_preview(Path(given["photo"]), Path(given["preview"])))
 
 
+def propose(given: dict[str, Any]) -> None:
+    """Look for corners and cards in a picture that was made fit to be shown, and answer them as marks."""
+    limit_memory()
+    from finishadvisor.whole_job.proposals import propose_marks
+
+    found = propose_marks(Path(given["preview"]), given["width"])
+    say(corners=found.corners, cards=[{"at": at, "reflectance": reflectance} for at, reflectance in found.cards])
+
+
 def measure(given: dict[str, Any]) -> None:
     """Measure the photos of one floor and draw its pictures."""
     from finishadvisor.web.maps import write_maps
@@ -65,7 +74,7 @@ def papers(given: dict[str, Any]) -> None:
     say(done=True)
 
 
-TASKS: Final = {"look": look, "measure": measure, "papers": papers}
+TASKS: Final = {"look": look, "propose": propose, "measure": measure, "papers": papers}
 
 
 def main() -> None:

@@ -55,6 +55,8 @@ class Site:
     results: Remembered = field(default_factory=Remembered)
     one_picture: Lock = field(default_factory=Lock)
     """Held while a child process opens a picture: one at a time, so that many cannot fill the memory."""
+    one_proposal: Lock = field(default_factory=Lock)
+    """Held while a child process looks for marks; a lock of its own, so that no page waits for it."""
 
     @property
     def on(self) -> datetime.date:

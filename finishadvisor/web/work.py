@@ -12,6 +12,7 @@ from typing import Any, Final, Literal
 from finishadvisor.errors import FinishAdvisorError
 
 DECODE_SECONDS: Final = 40
+PROPOSE_SECONDS: Final = 15
 LINES_KEPT: Final = 40
 
 State = Literal["running", "done", "failed", "stopped"]

@@ -5,9 +5,9 @@ from typing import Any
 
 from pydantic import ValidationError
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from finishadvisor.errors import UsageError
+from finishadvisor.errors import FinishAdvisorError, UsageError
 from finishadvisor.job.document import Photo
 from finishadvisor.job.edits import mark_photo
 from finishadvisor.job.lengths import write_length
@@ -16,6 +16,7 @@ from finishadvisor.web.jobs import find_photo, is_marked
 from finishadvisor.web.pages.photos import preview_of
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.site import JobAt, job_at, site_of
+from finishadvisor.web.work import PROPOSE_SECONDS, run_child
 
 
 def mark_page(request: Request, problem: str = "", fields: Fields | None = None) -> Response:
@@ -26,8 +27,22 @@ def mark_page(request: Request, problem: str = "", fields: Fields | None = None)
     given = fields or fields_of(photo, here)
     return page(
         request, "mark.html", 400 if problem else 200, here, photo=photo, width=size["width"], height=size["height"],
-        given=given, problem=problem,
+        given=given, problem=problem, propose=fields is None and not is_marked(photo) and not photo.corners,
     )  # fmt: skip
+
+
+def proposed(request: Request) -> Response:
+    """Return corners and cards found in a photo, for the page to propose; no corners where none can be told."""
+    site, here = site_of(request), job_at(request)
+    _, path = find_photo(here.folder, here.floor, request.path_params["photo"])
+    preview, size = preview_of(site, path)
+    given = {"preview": str(preview), "width": size["width"]}
+    with site.one_proposal:
+        try:
+            found = site.results.get(("proposed", preview), lambda: run_child("propose", given, PROPOSE_SECONDS))
+        except FinishAdvisorError:  # the marks are set by hand instead, as on any photo where nothing is found
+            found = {"corners": None, "cards": []}
+    return JSONResponse(found, headers={"Cache-Control": "no-store"})
 
 
 def fields_of(photo: Photo, here: JobAt) -> dict[str, str]:

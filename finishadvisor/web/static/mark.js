@@ -19,6 +19,7 @@ const canvas = document.getElementById("photo");
 const handles = document.getElementById("handles");
 const preview = document.getElementById("preview");
 const undoButton = document.getElementById("undo");
+const note = document.getElementById("proposed");
 const width = Number(root.dataset.width);
 const height = Number(root.dataset.height);
 
@@ -195,6 +196,7 @@ function add() {
   const [x, y] = [0, 1].map((axis) => marks.corners.reduce((sum, corner) => sum + corner[axis], 0) / 4);
   if (mode === "corners") {
     marks.corners = withCorners({}).corners;
+    note.hidden = true;
   } else if (mode === "cards") {
     marks.cards.push({ at: inside([x, y]), reflectance: CARD_KINDS[0][0] });
     chosen = marks.cards.length - 1;
@@ -229,8 +231,24 @@ function takeAway() {
   handles.children[chosen]?.focus();
 }
 
+/** Start on what was found in the photo, unless a hand was quicker; it says so, and undo takes it back. */
+async function propose() {
+  const answer = root.dataset.proposed ? await fetch(root.dataset.proposed).catch(() => null) : null;
+  const found = answer?.ok ? await answer.json() : null;
+  if (found?.corners && past.length === 0) {
+    remember();
+    marks = { ...marks, corners: found.corners.map(inside), cards: found.cards };
+    const cards = found.cards.length;
+    note.textContent = `Proposed from the photo: check each corner${cards ? `, and under Cards the ${cards === 1 ? "card" : `${cards} cards`}` : ""}. Undo takes it back.`;
+    note.hidden = false;
+    rebuild();
+  }
+  root.dataset.looked = "yes";
+}
+
 function undo() {
   if (!past.length) return;
+  if (past.length === 1) note.hidden = true;
   marks = JSON.parse(past.pop());
   undoButton.disabled = past.length === 0;
   rebuild();
@@ -276,6 +294,7 @@ image.addEventListener("load", () => {
   fit();
   rebuild();
   root.dataset.ready = "yes";
+  propose();
 });
 
 canvas.addEventListener("click", tap);
