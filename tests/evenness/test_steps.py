@@ -79,10 +79,13 @@ def test_of_many_even_or_cloudy_maps_hardly_one_has_a_step(spread) -> None:
     assert sum(step_across(lab, used, size_ft, LINE).found for lab in laid) >= 38
 
 
-def test_a_border_along_a_short_part_of_the_line_is_no_boundary() -> None:
-    lab = cloudy(1, 0.3)
-    lab[:40, 72:] += [5, 0, 0]
-    assert not step_across(lab, np.ones((120, 144), dtype=bool), (12.0, 10.0), [(6, 0), (6, 10)]).found
+@pytest.mark.parametrize(("rows", "found"), [(108, False), (200, True)])
+def test_a_border_along_a_short_part_of_the_line_is_no_boundary(rows, found) -> None:
+    """20 ft of line, 9 ft or 17 ft of them with a border."""
+    lab = np.concatenate([cloudy(1, 0.3), cloudy(2, 0.3)])
+    lab[:rows, 72:] += [5, 0, 0]
+    step = step_across(lab, np.ones((240, 144), dtype=bool), (12.0, 20.0), [(6, 0), (6, 20)])
+    assert step.found is found
 
 
 def test_too_little_of_the_line_or_of_the_slab_beside_it_tells_nothing() -> None:
