@@ -43,12 +43,9 @@ def sealed_spreads(shade: ShadeMap, finishes: Iterable[Finish]) -> dict[str, Sea
     lab = lab[:: max(1, len(lab) // MOST_CELLS)]
     bare = np.clip(linear_from_lab(lab), 0.0, 1.0)
     shares = ROUGH_TO_DENSE if shade.wet_ratio is None else _shares_from_wet(bare, shade.wet_ratio)
-    return {
-        finish.id: None
-        if finish.sealed_look is None or finish.family == "polish"
-        else _band(bare, finish.sealed_look, shares)
-        for finish in finishes
-    }
+    looks = {finish.id: None if finish.family == "polish" else finish.sealed_look for finish in finishes}
+    bands = {look: _band(bare, look, shares) for look in set(looks.values()) if look is not None}  # many look alike
+    return {id_: None if look is None else bands[look] for id_, look in looks.items()}
 
 
 def _band(bare: Array, look: SealedLook, shares: tuple[float, float]) -> SealedSpread:

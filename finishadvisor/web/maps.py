@@ -4,12 +4,18 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any, Final
 
-from finishadvisor.catalog.models import Catalog, Finish
+from finishadvisor.catalog.models import Catalog, Finish, SealedLook
 from finishadvisor.job.document import Floor
 from finishadvisor.records.shade import Measurement, ShadeMap
 from finishadvisor.whole_job.saved import MEASURED, fingerprint, kept_path
 
 LONGEST_SIDE_PX: Final = 900
+DARKER_TO_LIGHTER: Final = (
+    (45, 0, 75), (84, 39, 136), (128, 115, 172), (178, 171, 210), (216, 218, 235), (247, 247, 247), (254, 224, 182),
+    (253, 184, 99), (224, 130, 20), (179, 88, 6), (127, 59, 8),
+)  # fmt: skip
+"""The scale of the papers' maps, purple to orange, which stay apart for color-blind eyes; written out here because the
+drawing library takes longer to load than the map to draw. Source: the open set of map scales of Brewer (2003), PuOr."""
 SHADE, SQUARED, BARE, SEALED = "shade", "squared", "bare", "sealed-"
 
 
@@ -41,14 +47,18 @@ def _beginning(folder: Path, floor: Floor) -> str:
 
 def _pictures(shade: ShadeMap, finishes: Iterable[Finish], catalog: Catalog) -> Iterator[tuple[str, bytes]]:
     """Yield every picture of one photo as PNG, by what it shows."""
-    from finishadvisor.papers.pictures import bare_reflectance, encoded, has_picture, sealed_picture
+    from finishadvisor.papers.pictures import bare_reflectance, encoded, has_picture, sealed_from
 
+    bare = bare_reflectance(shade)
     yield SHADE, _png(_shade_colors(shade)[::-1])
     yield SQUARED, _png(shade.picture[::-1])
-    yield BARE, _png(encoded(bare_reflectance(shade))[::-1])
+    yield BARE, _png(encoded(bare)[::-1])
+    drawn: dict[SealedLook, bytes] = {}
     for finish in finishes:
-        if finish.sealed_look is not None and has_picture(finish, catalog):
-            yield SEALED + finish.id, sealed_picture(shade, finish.sealed_look)
+        look = finish.sealed_look
+        if look is not None and has_picture(finish, catalog):
+            drawn[look] = drawn.get(look) or sealed_from(bare, look)  # many finishes look alike
+            yield SEALED + finish.id, drawn[look]
 
 
 def _png(pixels: Any) -> bytes:
@@ -57,10 +67,12 @@ def _png(pixels: Any) -> bytes:
     import numpy as np
     from PIL import Image
 
+    from finishadvisor.papers.pictures import QUICK
+
     picture = Image.fromarray(np.ascontiguousarray(pixels))
     picture.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
     file = BytesIO()
-    picture.save(file, "PNG")
+    picture.save(file, "PNG", compress_level=QUICK)
     return file.getvalue()
 
 
@@ -72,12 +84,11 @@ def _save(picture: bytes, path: Path) -> None:
 
 def _shade_colors(shade: ShadeMap) -> Any:
     """Return the map's colors with the papers' own scale, shape (rows, cols, 4); masked cells are left clear."""
-    import matplotlib as mpl
     import numpy as np
 
     from finishadvisor.papers.shade_map import END_OF_BAR, signed_difference
 
-    share = np.clip(signed_difference(shade) / END_OF_BAR, -1, 1) / 2 + 0.5
-    colors = mpl.colormaps["PuOr_r"](np.nan_to_num(share, nan=0.5), bytes=True)
-    colors[..., 3] = np.where(shade.used, 255, 0)
-    return colors
+    share = np.nan_to_num(np.clip(signed_difference(shade) / END_OF_BAR, -1, 1) / 2 + 0.5, nan=0.5)
+    steps = np.linspace(0, 1, len(DARKER_TO_LIGHTER))
+    channels = [np.interp(share, steps, channel) for channel in zip(*DARKER_TO_LIGHTER, strict=True)]
+    return np.stack([*channels, np.where(shade.used, 255, 0)], axis=-1).round().astype(np.uint8)

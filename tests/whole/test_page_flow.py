@@ -95,7 +95,7 @@ def begin_by_touch(page) -> None:
 
 
 def mark_by_touch(page, touch) -> None:
-    page.wait_for_selector("#marking[data-ready]")
+    page.wait_for_selector("#marking[data-looked]")
     for number, true in enumerate(CORNERS, start=1):
         handle = page.get_by_role("button", name=f"Corner {number}")
         handle.scroll_into_view_if_needed()
@@ -216,7 +216,7 @@ def test_from_an_empty_folder_to_the_papers_on_a_laptop_by_keyboard(site, photo)
         chooser.value.set_files(photo)
         press(page, "button", "Send the photos")
         press(page, "link", "Mark the corners")
-        page.wait_for_selector("#marking[data-ready]")
+        page.wait_for_selector("#marking[data-looked]")
         for number, true in enumerate(CORNERS, start=1):
             move_by_keys(page, number, true)
         type_into(page, "First side, 1 to 2", "12ft")
