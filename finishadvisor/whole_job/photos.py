@@ -1,8 +1,10 @@
 """Photos of a floor measured with their marks, joined, and kept in the job folder."""
 
 import datetime
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from functools import partial
 from pathlib import Path
+from typing import Final
 
 from finishadvisor.advice.causes import with_causes
 from finishadvisor.advice.derive import derive_facts
@@ -25,6 +27,10 @@ SENTENCES: dict[str, str] = {
     for id_, sentence in sentences.items()
 }
 """The sentence of every caveat and refusal id and of every kind of patch."""
+
+
+MANY_PHOTOS: Final = 6
+"""From so many on, starting further processes takes less time than it saves."""
 
 
 def marks_of(photo: Photo) -> PhotoMarks:
@@ -58,12 +64,9 @@ def measure_floor(
 ) -> tuple[tuple[Measurement, ...], FloorEvenness]:
     """Measure every photo of a floor, join them, keep the result in the job folder, and return both."""
     measurements = []
-    for number, photo in enumerate(floor.photos, start=1):
-        progress(f"{floor.name}: measuring photo {number} of {len(floor.photos)}, {photo.file}")
-        file = folder / "photos" / photo.file
-        old, wet = days_old(floor, photo, on), days_since_wet(floor, photo, on)
-        finishes = catalog.finishes.values()
-        measurements.append(measure_photo(file, photo, days_old=old, days_since_wet=wet, finishes=finishes))
+    for number, measured in enumerate(_measured(folder, floor, catalog, on), start=1):
+        progress(f"{floor.name}: photo {number} of {len(floor.photos)} is measured, {measured.evenness.photo}")
+        measurements.append(measured)
     compared = compare(measurements, floor.photos, floor.loads)
     evenness = FloorEvenness(
         floor=floor.name,
@@ -76,6 +79,27 @@ def measure_floor(
     except JobError as error:  # what was measured is worth having all the same
         progress(f"{floor.name}: the measurement is not kept for next time. {error}")
     return tuple(measurements), evenness
+
+
+def _measured(folder: Path, floor: Floor, catalog: Catalog, on: datetime.date) -> Iterator[Measurement]:
+    """Yield the measured photos of a floor in their order; many are shared out over all cores."""
+    shots = [
+        partial(
+            measure_photo,
+            folder / "photos" / photo.file,
+            photo,
+            days_old=days_old(floor, photo, on),
+            days_since_wet=days_since_wet(floor, photo, on),
+            finishes=tuple(catalog.finishes.values()),
+        )
+        for photo in floor.photos
+    ]
+    if len(shots) < MANY_PHOTOS:
+        yield from (shot() for shot in shots)
+        return
+    from joblib import Parallel, delayed
+
+    yield from Parallel(n_jobs=-1, return_as="generator")(delayed(shot)() for shot in shots)
 
 
 def _joined(measurements: Sequence[Measurement], photos: Sequence[Photo], outdated: Collection[str]) -> Evenness | None:
