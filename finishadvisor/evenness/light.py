@@ -26,6 +26,7 @@ TUKEY_CUT: Final = 2.0
 LAGS: Final = (1, 2, 4)
 """Distances of the compared blocks: 4, 8 and 16 in. The near ones find the edge of a band along a wall."""
 RIDGE: Final = 1e-7
+SMALLEST_SPREAD: Final = 1e-5
 WALL_OFFSET_FT: Final = 1.5
 
 
@@ -37,6 +38,10 @@ class Shape:
     color_degree: int
     radial: bool = True
     walls: bool = False
+
+
+STIFF: Final = Shape(degree=2, color_degree=1)
+"""Too stiff to follow a mark: the second start of a flexible form."""
 
 
 @dataclass(frozen=True)
@@ -150,6 +155,9 @@ def fit_light(
 ) -> Light:
     """Return the lighting field that fits the differences between cells.
 
+    A form with wall terms can follow a band along a wall from its first, unweighted round on and never let go of it.
+    Such a form is also fitted from the weights of a stiff one, and the fit that leaves less is kept.
+
     Args:
         balance: log brightness, ln R/G, ln B/G of each cell, shape (rows, cols, 3).
         used: True for cells that count, shape (rows, cols).
@@ -159,25 +167,65 @@ def fit_light(
         like: a field of another form fitted to the same cells, whose weights save most of the rounds.
         rounds: how often the weights are renewed; a rough field for a first look needs fewer.
     """
-    x, y = grid.centers_ft()
-    xx, yy = np.meshgrid(x, y)
-    brightness, color = basis(shape, plane, xx.ravel(), yy.ravel())
+    if like is not None:
+        return _descend(_differences(balance, used, grid, plane, shape), like.weight, rounds - ROUNDS_LIKE, rounds)[0]
+    pairs = _differences(balance, used, grid, plane, shape)
+    even = np.ones(len(pairs.wanted))
+    light, left = _descend(pairs, even, 0, rounds)
+    if not shape.walls:
+        return light
+    stiff, _ = _descend(_differences(balance, used, grid, plane, STIFF), even, 0, ROUGH_ROUNDS)
+    other, other_left = _descend(pairs, stiff.weight, SOFT_ROUNDS, rounds)
+    spread = np.minimum(_spreads(left, pairs.lag), _spreads(other_left, pairs.lag))
+    return min((light, left), (other, other_left), key=lambda fit: _loss(fit[1], pairs.lag, spread))[0]
+
+
+@dataclass(frozen=True)
+class _Differences:
+    """Differences between cells and the terms that may explain them.
+
+    Attributes:
+        shape: the form of the field.
+        wanted: differences of log brightness, ln R/G, ln B/G, shape (pairs, 3).
+        brightness: differences of the terms of brightness, shape (pairs, terms).
+        color: the same for color.
+        lag: which of the lags each pair has, shape (pairs,).
+    """
+
+    shape: Shape
+    wanted: Array
+    brightness: Array
+    color: Array
+    lag: NDArray[np.intp]
+
+
+def _differences(balance: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape) -> _Differences:
+    x, y = np.meshgrid(*grid.centers_ft())
+    brightness, color = basis(shape, plane, x.ravel(), y.ravel())
     first, second, lag = _pairs(used)
     flat = balance.reshape(-1, 3)
-    wanted = flat[second] - flat[first]
-    terms_b = brightness[second] - brightness[first]
-    terms_c = color[second] - color[first]
-    weight = np.ones(len(first)) if like is None else like.weight
-    theta_b, theta_c = np.zeros(brightness.shape[1]), np.zeros((color.shape[1], 2))
-    for turn in range(0 if like is None else rounds - ROUNDS_LIKE, rounds):
-        theta_b = _weighted_solve(terms_b, wanted[:, :1], weight)[:, 0]
-        theta_c = _weighted_solve(terms_c, wanted[:, 1:], weight)
-        left = np.column_stack([wanted[:, 0] - terms_b @ theta_b, wanted[:, 1:] - terms_c @ theta_c])
-        size = np.sqrt(_joint_square(left, lag))
+    return _Differences(
+        shape,
+        wanted=flat[second] - flat[first],
+        brightness=brightness[second] - brightness[first],
+        color=color[second] - color[first],
+        lag=lag,
+    )
+
+
+def _descend(pairs: _Differences, weight: Array, first_round: int, rounds: int) -> tuple[Light, Array]:
+    """Return the field that reweighting leads to from given weights, and what it leaves, shape (pairs, 3)."""
+    theta_b, theta_c = np.zeros(pairs.brightness.shape[1]), np.zeros((pairs.color.shape[1], 2))
+    left = pairs.wanted
+    for turn in range(first_round, rounds):
+        theta_b = _weighted_solve(pairs.brightness, pairs.wanted[:, :1], weight)[:, 0]
+        theta_c = _weighted_solve(pairs.color, pairs.wanted[:, 1:], weight)
+        left = pairs.wanted - np.column_stack([pairs.brightness @ theta_b, pairs.color @ theta_c])
+        size = np.sqrt(_joint_square(left, pairs.lag, _spreads(left, pairs.lag)))
         soft = np.minimum(1.0, 1.0 / np.maximum(size, 1e-9))
         tukey = np.where(size < TUKEY_CUT, (1 - (size / TUKEY_CUT) ** 2) ** 2, 0.0)
         weight = soft if turn < SOFT_ROUNDS else tukey
-    return Light(shape, theta_b, theta_c, weight)
+    return Light(pairs.shape, theta_b, theta_c, weight), left
 
 
 def _pairs(used: Mask) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.intp]]:
@@ -193,19 +241,26 @@ def _pairs(used: Mask) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.i
     return np.concatenate(firsts), np.concatenate(seconds), np.concatenate(lags)
 
 
-def _joint_square(left: Array, lag: NDArray[np.intp]) -> Array:
-    """Return the squared size of each residual over the three channels, in robust standard deviations per lag."""
-    size = np.zeros(len(left))
-    start = 0
-    for count in np.bincount(lag, minlength=len(LAGS)):
-        here = slice(start, start + int(count))
-        start += int(count)
-        if count == 0:
-            continue
-        spread = 1.4826 * np.median(np.abs(left[here]), axis=0)
-        scaled = left[here] / np.maximum(spread, 1e-5)
-        size[here] = (scaled[:, 0] ** 2 + scaled[:, 1] ** 2 / 2 + scaled[:, 2] ** 2 / 2) / 2
-    return size
+def _spreads(left: Array, lag: NDArray[np.intp]) -> Array:
+    """Return the robust standard deviation of the residuals per lag and channel, shape (lags, 3)."""
+    spreads = np.full((len(LAGS), 3), SMALLEST_SPREAD)
+    for number in range(len(LAGS)):
+        here = left[lag == number]
+        if len(here):
+            spreads[number] = np.maximum(1.4826 * np.median(np.abs(here), axis=0), SMALLEST_SPREAD)
+    return spreads
+
+
+def _joint_square(left: Array, lag: NDArray[np.intp], spreads: Array) -> Array:
+    """Return the squared size of each residual over the three channels, in standard deviations of its lag."""
+    scaled = (left / spreads[lag]) ** 2
+    return np.asarray((scaled[:, 0] + scaled[:, 1] / 2 + scaled[:, 2] / 2) / 2)
+
+
+def _loss(left: Array, lag: NDArray[np.intp], spreads: Array) -> float:
+    """Return Tukey's loss of the residuals: what follows the field costs little, what does not costs 1 each."""
+    follows = np.maximum(1 - _joint_square(left, lag, spreads) / TUKEY_CUT**2, 0.0)
+    return float((1 - follows**3).sum())
 
 
 def _weighted_solve(terms: Array, wanted: Array, weight: Array) -> Array:

@@ -54,6 +54,7 @@ class Slab:
     separated: Separated
     leveled: Leveled
     caveats: tuple[Caveat, ...]
+    sun: SunPattern | None = None
 
 
 def cell_in_for(area_ft2: float) -> float:
@@ -98,7 +99,7 @@ def look_at(photo: Photo, plane: Plane, marks: PhotoMarks, stated_lab: Lab | Non
         separated, leveled = _shade(view, masks, sun)
     caveats += _pass(gate.judge_coverage(masks.shares(), float(masks.used.mean())))
     caveats += _pass(gate.judge_light(float(np.exp(separated.spread))))
-    return Slab(view, masks, separated, leveled, (*caveats, *leveled.caveats))
+    return Slab(view, masks, separated, leveled, (*caveats, *leveled.caveats), sun)
 
 
 def _shade(view: View, masks: Masks, sun: SunPattern | None) -> tuple[Separated, Leveled]:

@@ -114,7 +114,16 @@ def _error_map(doubt: Doubt, slab: Slab, wanted: Grid, away: Array) -> Array:
     every = np.ones(blocks.used.shape, dtype=np.bool_)
     light, _ = resampled(doubt.light[:, :, None], every, blocks.grid, wanted)
     tone = TONE_SHARE[slab.leveled.level] * np.nan_to_num(away)
-    return np.asarray(np.sqrt(light[:, :, 0] ** 2 + doubt.cell_noise**2 + tone**2))
+    return np.asarray(np.sqrt(light[:, :, 0] ** 2 + doubt.cell_noise**2 + tone**2 + _sun_error(slab, wanted) ** 2))
+
+
+def _sun_error(slab: Slab, wanted: Grid) -> Array | float:
+    """Return the standard error of L* that taking out sun and shade adds at each cell of the wanted grid."""
+    if slab.sun is None:
+        return 0.0
+    per_log_light = (np.nanmedian(slab.leveled.lab[slab.masks.used][:, 0]) + 16) / 3
+    error, _ = resampled(slab.sun.error[:, :, None], np.ones(slab.sun.error.shape, np.bool_), slab.view.grid, wanted)
+    return np.asarray(error[:, :, 0] * per_log_light)
 
 
 def _wet_ratio(slab: Slab) -> float | None:

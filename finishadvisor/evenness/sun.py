@@ -16,7 +16,7 @@ from finishadvisor.evenness.light import ROUGH_ROUNDS, Light, fit_light
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import Grid
 from finishadvisor.evenness.separate import MEDIUM, Blocks, blocks_of, merged_blocks
-from finishadvisor.evenness.smooth import filled, guided_mean, masked_mean, two_level_cut
+from finishadvisor.evenness.smooth import filled, guided_mean, masked_mean, robust_sd, two_level_cut
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -44,11 +44,13 @@ class SunPattern:
         dappled: True for dappled light, False for a cast shadow.
         field: log brightness, ln R/G, ln B/G of the pattern, shape (rows, cols, 3).
         border: cells along the shadow's border that cannot be judged, shape (rows, cols).
+        error: standard deviation of the pattern's log brightness, shape (rows, cols).
     """
 
     dappled: bool
     field: Array
     border: Mask
+    error: Array
 
 
 def find_sun_pattern(rgb: Array, used: Mask, grid: Grid, plane: Plane) -> SunPattern | None:
@@ -70,15 +72,15 @@ def find_sun_pattern(rgb: Array, used: Mask, grid: Grid, plane: Plane) -> SunPat
     shaded, size = step
     border = _border(shaded, 2) & fine.used
     if _between_share(left[:, :, 0], shaded, size, fine.used) >= evenness_limit("sun-dapple-share"):
-        return SunPattern(
-            True, _dapple(log_light(rgb) - light.over(plane, grid), used, grid.cell_in), np.zeros_like(used)
-        )
+        field, error = _dapple(log_light(rgb) - light.over(plane, grid), used, grid.cell_in)
+        return SunPattern(True, field, np.zeros_like(used), error)
     offset = _offset(left, shaded, border, fine)
     evened = fine.balance - shaded[:, :, None] * offset
     calm = _refit(evened, fine, plane, border)
     offset = offset + _offset(calm, shaded, border, fine)
     pattern = _spread_out(shaded[:, :, None] * offset, fine, grid)
-    return SunPattern(False, pattern, _spread_out(border[:, :, None].astype(np.float64), fine, grid)[:, :, 0] > 0)
+    blurred = _spread_out(border[:, :, None].astype(np.float64), fine, grid)[:, :, 0] > 0
+    return SunPattern(False, pattern, blurred, np.zeros(used.shape))
 
 
 def _residual(fine: Blocks, light: Light, plane: Plane) -> Array:
@@ -205,8 +207,8 @@ def _spread_out(values: Array, fine: Blocks, grid: Grid) -> Array:
     return np.pad(whole, ((0, rows), (0, cols), (0, 0)), mode="edge")
 
 
-def _dapple(left: Array, used: Mask, cell_in: float) -> Array:
-    """Return the log light of dappled sun: each cell is the slab under a mixture of full shade and full sun.
+def _dapple(left: Array, used: Mask, cell_in: float) -> tuple[Array, Array]:
+    """Return the log light of dappled sun and its error: each cell is the slab in a mixture of full shade and sun.
 
     The share of sun is the one that leaves the slab's own color unchanged and its brightness nearly so.
     """
@@ -230,7 +232,22 @@ def _dapple(left: Array, used: Mask, cell_in: float) -> Array:
         better = cost < best
         best = np.where(better, cost, best)
         step[better] = number
-    return mixtures[step] + _by_step(seen - mixtures[step], step, used)
+    off = seen - mixtures[step]
+    return mixtures[step] + _by_step(off, step, used), _mixture_error(mixtures, off[used])[step]
+
+
+def _mixture_error(mixtures: Array, off: Array) -> Array:
+    """Return the standard deviation of log brightness at each share of sun, shape (steps,).
+
+    What brightness and color leave unexplained is noise to the share of sun that was read from them.
+
+    Args:
+        mixtures: log light at each share of sun, shape (steps, 3).
+        off: what the chosen shares leave, shape (cells, 3): three values less the one share fitted to them.
+    """
+    spread = np.array([max(robust_sd(off[:, k]), 1e-3) for k in range(3)]) * np.sqrt(3 / 2)
+    slope = np.gradient(mixtures, axis=0)
+    return np.asarray(np.abs(slope[:, 0]) / np.sqrt(((slope / spread) ** 2).sum(axis=1)))
 
 
 def _by_step(off: Array, step: NDArray[np.intp], used: Mask) -> Array:

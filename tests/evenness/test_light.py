@@ -30,6 +30,19 @@ def test_a_field_of_its_own_form_is_found_exactly_under_a_patch() -> None:
     assert np.ptp(off[..., 1:], axis=(0, 1)).max() < 0.02
 
 
+def test_a_band_along_all_walls_stays_in_the_shade() -> None:
+    """Wall terms can follow such a band; from even weights alone the fit eats half of it."""
+    grid, plane = grid_over(16, 14, 4.0), plane_of(PhotoMarks(size_ft=(16, 14)), 960, 840)
+    x, y = np.meshgrid(*grid.centers_ft())
+    band = np.minimum(np.minimum(x, 16 - x), np.minimum(y, 14 - y)) < 1
+    shade = np.random.default_rng(3).normal(0, [0.006, 0.002, 0.002], (grid.rows, grid.cols, 3))
+    shade[..., 0] -= 0.2 * band
+    seen = shade - np.stack([1.2 * y / 14, 0 * y, 0 * y], axis=2)
+    field = fit_light(seen, np.ones(band.shape, dtype=bool), grid, plane, FULL).over(plane, grid)
+    left = (seen - field)[..., 0]
+    assert np.median(left[~band]) - np.median(left[band]) == pytest.approx(0.2, abs=0.02)
+
+
 def test_the_form_follows_the_light() -> None:
     rgb = np.full((200, 240, 3), 0.2) * np.exp(np.random.default_rng(0).normal(0, 0.02, (200, 240, 1)))
     used = np.ones((200, 240), dtype=bool)
@@ -118,6 +131,18 @@ def test_dappled_light_is_said_and_mostly_taken_out(shoot) -> None:
     found = shoot(lab, light=sun_and_sky(seen)).measured().evenness
     assert "dappled-light" in found.caveats
     assert found.p95_de00 < 5  # the light itself spans 25 L*
+
+
+def test_the_map_is_less_sure_where_the_share_of_sun_is(shoot) -> None:
+    from scipy.ndimage import gaussian_filter
+
+    lab = slab_lab(14, 12)
+    blobs = gaussian_filter(np.random.default_rng(4).standard_normal(lab.shape[:2]), 12)
+    seen = 1 / (1 + np.exp(-5 * blobs / blobs.std()))
+    shade = shoot(lab, light=sun_and_sky(seen), noise=0.012).measured().shade
+    off = np.abs(shade.lab[..., 0] - np.median(shade.lab[..., 0][shade.used]))[shade.used]
+    assert (off < 2 * shade.error_L[shade.used]).mean() > 0.9
+    assert np.median(shade.error_L[shade.used]) < 3  # sure enough to be of use
 
 
 def test_a_streak_toward_the_camera_is_left_out(shoot) -> None:
