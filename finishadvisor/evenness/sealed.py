@@ -21,7 +21,8 @@ ROUGH_TO_DENSE: Final = (0.0, 0.7)
 KNOWN_WITHIN: Final = 0.1
 """How near a wetted patch tells the interface share."""
 WET_LOOK_WITHIN: Final = 0.15
-MOST_CELLS: Final = 20_000
+MOST_CELLS: Final = 5_000
+"""Cells that are predicted, drawn evenly by lightness: the band moves by some hundredths (our choice)."""
 
 
 def with_sealed(measurement: Measurement, finishes: Iterable[Finish]) -> Measurement:
@@ -40,12 +41,20 @@ def sealed_spreads(shade: ShadeMap, finishes: Iterable[Finish]) -> dict[str, Sea
         finishes: finishes of the catalog; one that is ground or polished, or whose look is not modeled, gets None.
     """
     lab = shade.lab[shade.used & np.isfinite(shade.lab).all(axis=2)]
-    lab = lab[:: max(1, len(lab) // MOST_CELLS)]
+    every = max(1, len(lab) // MOST_CELLS)
+    lab = lab[np.argsort(lab[:, 0], kind="stable")][every // 2 :: every]  # no pattern is missed
     bare = np.clip(linear_from_lab(lab), 0.0, 1.0)
     shares = ROUGH_TO_DENSE if shade.wet_ratio is None else _shares_from_wet(bare, shade.wet_ratio)
-    looks = {finish.id: None if finish.family == "polish" else finish.sealed_look for finish in finishes}
-    bands = {look: _band(bare, look, shares) for look in set(looks.values()) if look is not None}  # many look alike
-    return {id_: None if look is None else bands[look] for id_, look in looks.items()}
+    bands: dict[tuple[float, float], SealedSpread] = {}  # many finishes look alike
+    spreads: dict[str, SealedSpread | None] = {}
+    for finish in finishes:
+        look = None if finish.family == "polish" else finish.sealed_look
+        spreads[finish.id] = None
+        if look is not None:
+            key = (look.wet, look.hiding)
+            bands[key] = bands.get(key) or _band(bare, look, shares)
+            spreads[finish.id] = bands[key]
+    return spreads
 
 
 def _band(bare: Array, look: SealedLook, shares: tuple[float, float]) -> SealedSpread:

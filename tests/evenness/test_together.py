@@ -203,3 +203,12 @@ def test_a_wetted_patch_narrows_the_band() -> None:
     open_band = sealed_spreads(made(lab).shade, [finish("clear", wet=1.0)])["clear"]
     told = sealed_spreads(made(lab, wet_ratio=0.66).shade, [finish("clear", wet=1.0)])["clear"]
     assert told.p95_high - told.p95_low < open_band.p95_high - open_band.p95_low
+
+
+def test_stripes_of_a_large_slab_are_not_missed_by_the_cells_that_are_predicted() -> None:
+    lab = flat(160, 144, 55)
+    lab[:, ::4] += [6, 0, 0]
+    shuffled = np.random.default_rng(3).permutation(lab.reshape(-1, 3)).reshape(lab.shape)
+    striped, mixed = (sealed_spreads(made(each).shade, [finish("clear", wet=1.0)])["clear"] for each in (lab, shuffled))
+    assert striped == mixed
+    assert striped.p95_low > 3
