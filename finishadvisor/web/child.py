@@ -1,6 +1,8 @@
 """The child process: opens pictures within limits, measures photos, makes papers. Answers a JSON object a line.
 
 python -m finishadvisor.web.child TASK '{"..."}'
+
+Without words it loads what measuring needs, then takes {"task": ..., "given": ...} as one line of standard input.
 """
 
 import datetime
@@ -74,12 +76,28 @@ def papers(given: dict[str, Any]) -> None:
     say(done=True)
 
 
+def wait_for_task() -> tuple[str, dict[str, Any]]:
+    """Load what measuring needs, then wait for a task; none comes when the page is closed."""
+    import scipy.ndimage
+    from skimage.color import deltaE_ciede2000, rgb2lab
+
+    from finishadvisor.web import maps
+    from finishadvisor.whole_job import opened, photos
+
+    del scipy, deltaE_ciede2000, rgb2lab, maps, opened, photos  # loaded is all they need to be
+    line = sys.stdin.readline()
+    if not line:
+        sys.exit()
+    asked = json.loads(line)
+    return asked["task"], asked["given"]
+
+
 TASKS: Final = {"look": look, "propose": propose, "measure": measure, "papers": papers}
 
 
 def main() -> None:
     """Do one task; whatever goes wrong is answered in words."""
-    task, given = sys.argv[1], json.loads(sys.argv[2])
+    task, given = (sys.argv[1], json.loads(sys.argv[2])) if len(sys.argv) > 1 else wait_for_task()
     try:
         TASKS[task](given)
     except FinishAdvisorError as error:

@@ -28,6 +28,14 @@ def child_settings() -> dict[str, str]:
     return {**os.environ, "PYTHONUTF8": "1", "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
 
 
+def started(command: list[str], given_by: int) -> "subprocess.Popen[str]":
+    """Return a child that was just started; its standard input is a pipe or nothing."""
+    return subprocess.Popen(
+        command,
+        stdin=given_by, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, encoding="utf-8", env=child_settings(),
+    )  # fmt: skip
+
+
 def run_child(task: str, given: dict[str, Any], seconds: float = DECODE_SECONDS) -> dict[str, Any]:
     """Run short work in a child with a time limit, and return what it answers.
 
@@ -83,6 +91,26 @@ class Works:
     def __init__(self) -> None:
         self._lock = threading.Lock()
         self._by_folder: dict[Path, Work] = {}
+        self._ready: subprocess.Popen[str] | None = None
+
+    def make_ready(self) -> None:
+        """Start a child that loads what measuring needs: soon there will be photos to measure."""
+        with self._lock:
+            if self._ready is None or self._ready.poll() is not None:
+                self._ready = started([sys.executable, "-m", "finishadvisor.web.child"], subprocess.PIPE)
+
+    def _ready_with(self, task: str, given: dict[str, Any]) -> "subprocess.Popen[str] | None":
+        """Return the child that waits, with its task; None where there is none."""
+        process, self._ready = self._ready, None
+        if process is None or process.poll() is not None:
+            return None
+        assert process.stdin is not None
+        try:
+            process.stdin.write(json.dumps({"task": task, "given": given}) + "\n")
+            process.stdin.close()
+        except OSError:  # it ended just now
+            return None
+        return process
 
     def of(self, folder: Path) -> Work | None:
         """Return the latest work of a job."""
@@ -95,10 +123,7 @@ class Works:
             running = self._by_folder.get(folder)
             if running and running.state == "running":
                 return running
-            process = subprocess.Popen(
-                child_command(task, given),
-                stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, encoding="utf-8", env=child_settings(),
-            )  # fmt: skip
+            process = self._ready_with(task, given) or started(child_command(task, given), subprocess.DEVNULL)
             work = Work(title, then, process)
             self._by_folder[folder] = work
         threading.Thread(target=self._follow, args=(work,), daemon=True).start()
@@ -116,6 +141,10 @@ class Works:
         """Stop everything: the program ends."""
         for folder in list(self._by_folder):
             self.stop(folder)
+        with self._lock:
+            if self._ready is not None:
+                self._ready.kill()
+                self._ready.wait()
 
     def _follow(self, work: Work) -> None:
         assert work.process.stdout is not None

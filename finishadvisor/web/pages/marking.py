@@ -74,6 +74,7 @@ def save_marks(request: Request, fields: Fields) -> Response:
     others = [each.file for each in here.floor.photos if each.file != photo.file and not is_marked(each)]
     if others:
         return RedirectResponse(at("job", here.name, here.number, "photos", others[0], "mark"), 303)
+    site_of(request).works.make_ready()  # all are marked: measuring is the next thing to be asked for
     return RedirectResponse(at("job", here.name, here.number, "photos") + "?saved", 303)
 
 
