@@ -4,6 +4,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
+from threadpoolctl import threadpool_limits
+
 from finishadvisor.errors import UsageError
 from finishadvisor.evenness import gate
 from finishadvisor.evenness.look import Lab, look_at
@@ -53,11 +55,13 @@ def measure(
         check_marks(marks, width_px, height_px)
         plane = plane_of(marks, width_px, height_px)
         _check_cell(cell_in, plane)
-        slab = look_at(decoded, plane, marks, stated_lab)
+        with threadpool_limits(limits=1):  # sums over several threads differ in their last bits from run to run
+            slab = look_at(decoded, plane, marks, stated_lab)
     except RefusedError as refused:
         return Measurement(refused_evenness(photo.name, refused), None)
     caveats = (*decoded.caveats, *slab.caveats, *gate.judge_days(days_old, days_since_wet))
-    return measurement_of(photo.name, replace(slab, caveats=tuple(dict.fromkeys(caveats))), cell_in)
+    with threadpool_limits(limits=1):
+        return measurement_of(photo.name, replace(slab, caveats=tuple(dict.fromkeys(caveats))), cell_in)
 
 
 def refused_evenness(name: str, refused: RefusedError) -> Evenness:
