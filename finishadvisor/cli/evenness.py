@@ -73,7 +73,8 @@ def measure_one(
     if json_path:
         write_json(json_path, measured.evenness.as_json())
     if measured.evenness.refused:
-        raise PhotoError(f"{path}: {SENTENCES[measured.evenness.refused[0]]}")
+        missing = "There is no such file. Check its name and folder."
+        raise PhotoError(f"{path}: {SENTENCES[measured.evenness.refused[0]] if path.exists() else missing}")
     write_pictures(measured, cells_path, map_path)
     show_evenness(measured.evenness, SENTENCES, photo)
 

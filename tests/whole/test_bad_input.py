@@ -37,7 +37,7 @@ def truncated_jpeg(tmp_path: Path) -> bytes:
 
 
 def test_a_photo_that_is_not_there(tmp_path):
-    assert_refused(run_command("evenness", tmp_path / "none.jpg"), 1, "none.jpg")
+    assert_refused(run_command("evenness", tmp_path / "none.jpg"), 1, "none.jpg", "no such file")
 
 
 @pytest.mark.parametrize("kind", ["empty", "text", "truncated", "bomb"])
