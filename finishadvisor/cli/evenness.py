@@ -106,9 +106,9 @@ def measure_job(job: Path, floor_name: str | None, on: datetime.date, json_path:
     for floor in floors:
         (of_floor,) = opened.floors_named(floor.floor)
         for evenness, photo in zip(floor.photos, of_floor.photos, strict=True):
-            show_evenness(evenness, SENTENCES, photo)
+            show_evenness(evenness, SENTENCES, photo, opened.job.units)
         if floor.together:
-            show_evenness(floor.together, SENTENCES)
+            show_evenness(floor.together, SENTENCES, units=opened.job.units)
         show_compared(floor.compared, opened.job.units)
         show_causes(floor.together or floor.photos[0], opened.catalog)
     show_own_rows(opened.catalog.own_rows)

@@ -6,39 +6,49 @@ from finishadvisor.catalog.models import Catalog
 from finishadvisor.cli.show import bullets, heading
 from finishadvisor.job.document import Photo
 from finishadvisor.papers.evenness_words import compared_sentences, open_questions
+from finishadvisor.papers.wording import area_text, length_text, plain_words
 from finishadvisor.records.comparison import Comparison
-from finishadvisor.records.evenness import Evenness
+from finishadvisor.records.evenness import Evenness, Patch
 
 
-def show_evenness(evenness: Evenness, sentences: dict[str, str], photo: Photo | None = None) -> None:
+def show_evenness(evenness: Evenness, sentences: dict[str, str], photo: Photo | None = None, units: str = "us") -> None:
     """Print what one photo says, and what it cannot tell.
 
     Args:
         evenness: the measured photo, or several together.
         sentences: by id, what each caveat, refusal and kind of patch means.
         photo: its marks; None where several photos speak together.
+        units: "us" or "metric".
     """
-    heading(evenness.photo)
+    heading("All photos together" if evenness.photo == "together" else evenness.photo)
     if evenness.refused:
         for refusal in evenness.refused:
             click.echo(f"Refused: {sentences.get(refusal, refusal)}")
         return
     low_high = evenness.grade_range
-    unsure = f" (could be {low_high[0]} to {low_high[1]})" if low_high and low_high[0] != low_high[1] else ""
-    click.echo(f"Grade: {evenness.grade}{unsure}")
+    unsure = f" (could be {' to '.join(map(plain_words, low_high))})" if low_high and low_high[0] != low_high[1] else ""
+    click.echo(f"Grade: {plain_words(evenness.grade or 'none')}{unsure}")
     if evenness.share_over and evenness.p95_de00 is not None:
         click.echo(
             f"{evenness.share_over['3']:.1%} of the slab differs clearly (CIEDE2000 over 3); "
             f"95 % of it lies within {evenness.p95_de00:.1f}. Measured: {evenness.measured_share or 0:.0%} of the slab."
         )
     for number, patch in enumerate(evenness.patches or (), start=1):
-        click.echo(
-            f"  {number}. {sentences.get(patch.kind, patch.kind)}: {patch.area_ft2:.1f} ft² at x {patch.x_ft:.1f}, "
-            f"y {patch.y_ft:.1f} ft, {patch.width_ft:.1f} x {patch.length_ft:.1f} ft, "
-            f"CIEDE2000 {patch.de00:.1f} ({'darker' if patch.dL < 0 else 'lighter'})"
-        )
+        click.echo(f"  {number}. {patch_line(patch, sentences, units)}")
     bullets("Mind:", list(evenness.warnings))
     bullets("What this photo cannot tell:", list(open_questions(evenness, photo)))
+
+
+def patch_line(patch: Patch, sentences: dict[str, str], units: str) -> str:
+    """Return what a patch is, its size, where it lies from the slab's origin and how far its shade is off."""
+    width, length, x, y = (
+        length_text(feet, units) for feet in (patch.width_ft, patch.length_ft, patch.x_ft, patch.y_ft)
+    )
+    shade = "darker" if patch.dL < 0 else "lighter"
+    return (
+        f"{sentences.get(patch.kind, patch.kind)}: {area_text(patch.area_ft2, units)}, {width} × {length}, "
+        f"from x {x}, y {y} on; CIEDE2000 {patch.de00:.1f} ({shade})"
+    )
 
 
 def show_compared(compared: Comparison | None, units: str) -> None:
@@ -49,7 +59,7 @@ def show_compared(compared: Comparison | None, units: str) -> None:
 def show_causes(evenness: Evenness, catalog: Catalog) -> None:
     """Print what probably made the shade uneven, how to confirm it and what to do."""
     lines = [
-        f"{catalog.causes[c.cause].name} ({c.likelihood.replace('-', ' ')}). Check: {c.check} Then: {c.do}"
+        f"{catalog.causes[c.cause].name} ({plain_words(c.likelihood)}). Check: {c.check} Then: {c.do}"
         for c in evenness.causes or ()
     ]
     bullets("What it probably is:", lines)

@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from finishadvisor.cli.show import bullets, heading, show_own_rows
-from finishadvisor.papers.wording import moment_text, money_range_text, number_text
+from finishadvisor.papers.wording import counted, moment_text, money_range_text, plain_words
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
 
@@ -45,12 +45,12 @@ def floor_lines(whole: WholeJob, outcome: FloorOutcome) -> list[str]:
             lines.append(f"The photo {photo.photo} could not be used.")
         elif photo.share_over is not None:
             lines.append(
-                f"Shade in {photo.photo}: {photo.grade}; {photo.share_over['3']:.0%} of the slab differs clearly, "
-                f"in {number_text(len(photo.patches or ()), 0)} patches."
+                f"Shade in {photo.photo}: {plain_words(photo.grade or 'not graded')}; {photo.share_over['3']:.0%} of the slab "
+                f"differs clearly, in {counted(len(photo.patches or ()), 'patch', 'patches')}."
             )
     causes = (outcome.evenness.together or outcome.evenness.photos[0]).causes if outcome.evenness else None
     lines += [
-        f"Probably: {whole.catalog.causes[cause.cause].name} ({cause.likelihood.replace('-', ' ')})."
+        f"{plain_words(cause.likelihood).capitalize()} cause: {whole.catalog.causes[cause.cause].name}."
         for cause in (causes or ())[:2]
     ]
     if outcome.finish is None:

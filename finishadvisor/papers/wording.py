@@ -171,6 +171,11 @@ def counted(number: int, one: str, many: str | None = None) -> str:
     return f"{number:,} {one if number == 1 else many or one + 's'}"
 
 
+def plain_words(id_: str) -> str:
+    """Return a value of a closed list as a reader says it: "slightly-uneven" as "slightly uneven"."""
+    return id_.replace("-", " ").replace("_", " ")
+
+
 def stability_words(share: float) -> str:
     """Return how far a client may rely on the first place.
 
