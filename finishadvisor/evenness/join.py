@@ -66,7 +66,13 @@ class Moved:
 
 
 def join(measurements: Sequence[Measurement], photos: Sequence[Photo]) -> Evenness | None:
-    """Return what the measured photos of one floor say together, or None where fewer than two were measured.
+    """Return what the measured photos of one floor say together, as in `join_and_compare`."""
+    joined = join_and_compare(measurements, photos)
+    return joined[0] if joined else None
+
+
+def join_and_compare(measurements: Sequence[Measurement], photos: Sequence[Photo]) -> tuple[Evenness, Moved] | None:
+    """Return what several photos say together and where they disagree; None where fewer than two were measured.
 
     Args:
         measurements: one for each photo, refused ones among them.
@@ -85,7 +91,7 @@ def join(measurements: Sequence[Measurement], photos: Sequence[Photo]) -> Evenne
         caveats.append(Caveat.MOVED_WITH_LIGHT)
     level: Literal["sheet", "assumed"] = "sheet" if all(cards) else "assumed"
     joined = _evenness(lab, plan, [m.evenness for m, _ in pairs], caveats, level)
-    return joined.model_copy(update={"warnings": (*joined.warnings, *moved.sentences())})
+    return joined.model_copy(update={"warnings": (*joined.warnings, *moved.sentences())}), moved
 
 
 def _groups_at_one_level(plan: PlanMaps) -> PlanMaps:

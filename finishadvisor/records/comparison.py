@@ -1,4 +1,4 @@
-"""What a floor's photos say beside their shade: steps where loads end, change over time, the slab against its mock-up.
+"""What a floor's photos say beside their shade: steps at load ends, change over time, mock-ups, what turns over.
 
 Kept beside the measurement and shown in words; no part of the printed JSON.
 """
@@ -50,12 +50,34 @@ class MockUpDifference(Record):
     """None without cards in both photos."""
 
 
+class SeenTwice(Record):
+    """What two photos or more show of the same place, beyond noise."""
+
+    seen_ft2: float
+    """Area that two photos or more show."""
+    turned_ft2: float
+    """Lighter than the slab in one photo and darker in another: sheen."""
+    moved_ft2: float
+    """Stands out in one photo only: light, or something that was moved."""
+
+
+class Mottling(Record):
+    """How mottled one photo shows the slab."""
+
+    photo: str
+    lightness: float
+    """Spread (standard deviation) of L* in marks 4 in to 12 in wide."""
+
+
 class Comparison(Record):
     """Everything that was compared on one floor."""
 
     load_steps: tuple[LoadStep, ...] = ()
     changes: tuple[ShadeChange, ...] = ()
     mock_ups: tuple[MockUpDifference, ...] = ()
+    seen_twice: SeenTwice | None = None
+    """None where no two photos were laid together on the plan."""
+    mottling: tuple[Mottling, ...] = ()
 
     @property
     def outdated(self) -> frozenset[str]:

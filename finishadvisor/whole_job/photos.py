@@ -11,11 +11,12 @@ from finishadvisor.advice.derive import derive_facts
 from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.errors import JobError
 from finishadvisor.evenness.compare import compare
-from finishadvisor.evenness.join import join
+from finishadvisor.evenness.join import Moved, join_and_compare
 from finishadvisor.evenness.measure import PhotoMarks, measure
 from finishadvisor.evenness.sealed import with_sealed
 from finishadvisor.evenness.words import CAVEAT_SENTENCES, PATCH_SENTENCES, REFUSAL_SENTENCES
 from finishadvisor.job.document import Floor, Photo
+from finishadvisor.records.comparison import Comparison, Mottling, SeenTwice
 from finishadvisor.records.evenness import Evenness, FloorEvenness
 from finishadvisor.records.shade import Measurement
 from finishadvisor.whole_job.opened import Opened, open_for
@@ -68,11 +69,12 @@ def measure_floor(
         progress(f"{floor.name}: photo {number} of {len(floor.photos)} is measured, {measured.evenness.photo}")
         measurements.append(measured)
     compared = compare(measurements, floor.photos, floor.loads)
+    joined = _joined(measurements, floor.photos, compared.outdated)
     evenness = FloorEvenness(
         floor=floor.name,
         photos=tuple(measured.evenness for measured in measurements),
-        together=_joined(measurements, floor.photos, compared.outdated),
-        compared=compared,
+        together=joined[0] if joined else None,
+        compared=_beside(compared, measurements, joined[1] if joined else None),
     )
     try:
         keep(folder, floor, evenness)
@@ -102,10 +104,27 @@ def _measured(folder: Path, floor: Floor, catalog: Catalog, on: datetime.date) -
     yield from Parallel(n_jobs=-1, return_as="generator")(delayed(shot)() for shot in shots)
 
 
-def _joined(measurements: Sequence[Measurement], photos: Sequence[Photo], outdated: Collection[str]) -> Evenness | None:
+def _joined(
+    measurements: Sequence[Measurement], photos: Sequence[Photo], outdated: Collection[str]
+) -> tuple[Evenness, Moved] | None:
     """Return what the photos say together; a place that a later photo shows again is taken as it is now."""
     pairs = [(m, p) for m, p in zip(measurements, photos, strict=True) if p.file not in outdated]
-    return join([m for m, _ in pairs], [p for _, p in pairs]) if len(pairs) > 1 else None
+    return join_and_compare([m for m, _ in pairs], [p for _, p in pairs]) if len(pairs) > 1 else None
+
+
+def _beside(compared: Comparison, measurements: Sequence[Measurement], moved: Moved | None) -> Comparison:
+    """Return the comparison with what is kept beside the printed measurement: what turns over, and mottling."""
+    areas = [round(area, 2) for area in (moved.seen_ft2, moved.turned_ft2, moved.moved_ft2)] if moved else None
+    return compared.model_copy(
+        update={
+            "seen_twice": SeenTwice(seen_ft2=areas[0], turned_ft2=areas[1], moved_ft2=areas[2]) if areas else None,
+            "mottling": tuple(
+                Mottling(photo=measured.evenness.photo, lightness=measured.shade.mottling_L)
+                for measured in measurements
+                if measured.shade is not None
+            ),
+        }
+    )
 
 
 def measure_job_floors(
