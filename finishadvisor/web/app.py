@@ -12,7 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from finishadvisor.errors import FinishAdvisorError, JobError
-from finishadvisor.web.forms import posted, uploaded
+from finishadvisor.web.endpoints import posted, uploaded
 from finishadvisor.web.guard import Guard
 from finishadvisor.web.jobs import NotListedError
 from finishadvisor.web.pages import (

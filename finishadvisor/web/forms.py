@@ -1,67 +1,24 @@
 """Reading forms: the token that only this page knows, then plain text fields, then values of their kind."""
 
 import datetime
-from collections.abc import Awaitable, Callable, Mapping
+from collections.abc import Mapping
 from typing import Final
 
-from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import Response
 
 from finishadvisor.catalog.models import Fact
-from finishadvisor.errors import ChangedMeanwhileError, FinishAdvisorError, UsageError
-from finishadvisor.web.jobs import NotListedError
+from finishadvisor.errors import UsageError
 from finishadvisor.web.site import device_of, site_of
 
 TOKEN: Final = "token"
 VERSION: Final = "version"
+ONCE: Final = "once"
+"""The mark of one form as it was shown; sent twice, it is still one wish."""
 MOST_FIELDS: Final = 400
 
 Fields = Mapping[str, str]
-PostHandler = Callable[[Request, Fields], Response]
-AgainHandler = Callable[[Request, str, Fields], Response]
-UploadHandler = Callable[[Request, Fields, list[UploadFile]], Response]
-Endpoint = Callable[[Request], Awaitable[Response]]
-
-
-def posted(handler: PostHandler, again: AgainHandler | None = None) -> Endpoint:
-    """Return an endpoint that reads the form, checks its token, and hands on its text fields.
-
-    A change that was thought out for an older job file is answered by a page that shows what was entered.
-
-    Args:
-        handler: does what the form asks for.
-        again: shows the form again with what was entered and why it was refused; a plain page does when None.
-    """
-
-    async def endpoint(request: Request) -> Response:
-        from finishadvisor.web.pages.conflict import conflict_page
-
-        fields, _ = await read_form(request)
-        try:
-            return await run_in_threadpool(handler, request, fields)
-        except ChangedMeanwhileError as error:
-            return await run_in_threadpool(conflict_page, request, fields, str(error))
-        except NotListedError:
-            raise
-        except FinishAdvisorError as error:
-            if again is None:
-                raise
-            return await run_in_threadpool(again, request, str(error), fields)
-
-    return endpoint
-
-
-def uploaded(handler: UploadHandler) -> Endpoint:
-    """Return an endpoint like `posted` whose handler is also given the files."""
-
-    async def endpoint(request: Request) -> Response:
-        fields, files = await read_form(request)
-        return await run_in_threadpool(handler, request, fields, files)
-
-    return endpoint
 
 
 async def read_form(request: Request) -> tuple[Fields, list[UploadFile]]:
@@ -79,8 +36,8 @@ async def read_form(request: Request) -> tuple[Fields, list[UploadFile]]:
 
 
 def entered(fields: Fields) -> dict[str, str]:
-    """Return what the person entered: the fields without token and version."""
-    return {name: value for name, value in fields.items() if name not in {TOKEN, VERSION}}
+    """Return what the person entered: the fields without those that the page itself put into the form."""
+    return {name: value for name, value in fields.items() if name not in {TOKEN, VERSION, ONCE}}
 
 
 def read_fact(fact: Fact, text: str) -> str | float | bool | None:

@@ -2,6 +2,7 @@
 
 from functools import cache
 from importlib import resources
+from secrets import token_urlsafe
 from typing import Any, Final
 from urllib.parse import quote
 
@@ -70,6 +71,7 @@ def templates() -> Environment:
     }
     environment.globals |= {
         "at": at,
+        "once": lambda: token_urlsafe(9),
         "verdict_marks": VERDICT_MARKS,
         "verdict_words": VERDICT_WORDS,
         "program_version": __version__,

@@ -18,6 +18,7 @@ from finishadvisor.web.pairing import FormTokens
 from finishadvisor.web.work import Works
 
 REMEMBERED: Final = 24
+FORMS_REMEMBERED: Final = 200
 
 
 class Remembered:
@@ -41,6 +42,29 @@ class Remembered:
         return result
 
 
+class Answered:
+    """Answers to the last forms that were carried out."""
+
+    def __init__(self) -> None:
+        self._lock = Lock()
+        self._entries: OrderedDict[Any, tuple[Lock, list[Any]]] = OrderedDict()
+
+    def run(self, key: Any, do: Callable[[], Any], went_well: Callable[[Any], bool]) -> Any:
+        """Return the answer under a key; carried out now where nobody did, waited for where another thread is at it."""
+        with self._lock:
+            at_it, kept = self._entries.setdefault(key, (Lock(), []))
+            self._entries.move_to_end(key)
+            while len(self._entries) > FORMS_REMEMBERED:
+                self._entries.popitem(last=False)
+        with at_it:
+            if kept:
+                return kept[0]
+            answer = do()
+            if went_well(answer):
+                kept.append(answer)
+            return answer
+
+
 @dataclass(frozen=True)
 class Site:
     """One running page."""
@@ -53,6 +77,8 @@ class Site:
     works: Works = field(default_factory=Works)
     tokens: FormTokens = field(default_factory=FormTokens)
     results: Remembered = field(default_factory=Remembered)
+    answered: Answered = field(default_factory=Answered)
+    """Answers to forms that were carried out, so that one sent twice is carried out once."""
     one_picture: Lock = field(default_factory=Lock)
     """Held while a child process opens a picture: one at a time, so that many cannot fill the memory."""
     one_proposal: Lock = field(default_factory=Lock)

@@ -24,6 +24,7 @@ const width = Number(root.dataset.width);
 const height = Number(root.dataset.height);
 
 const image = new Image();
+const isBack = field.dataset.first !== field.value; // what was marked before a reload
 let view = null;
 let pixels = null;
 let marks = withCorners(read(field.value));
@@ -31,6 +32,7 @@ let mode = "corners";
 let held = null; // { kind, index, point } under the finger or the keyboard
 let chosen = 0;
 const past = [];
+let isTouched = false;
 
 function read(text) {
   try {
@@ -46,6 +48,7 @@ function withCorners(found) {
 }
 
 function remember() {
+  isTouched = true;
   past.push(JSON.stringify(marks));
   if (past.length > 100) past.shift();
   undoButton.disabled = false;
@@ -79,7 +82,7 @@ function draw() {
   document.getElementById("preview-note").textContent = fits
     ? "Joints must run straight and square here. If not, move a corner."
     : "The corners cross. They must go around the slab once: 1, 2, 3, 4.";
-  field.value = JSON.stringify({ ...marks, leave_out: whole(marks.leave_out), wet: whole(marks.wet) });
+  write(JSON.stringify({ ...marks, leave_out: whole(marks.leave_out), wet: whole(marks.wet) }));
   list.forEach((point, index) => {
     const handle = handles.children[index];
     if (!handle) return;
@@ -87,6 +90,12 @@ function draw() {
     handle.style.left = `${(point.at[0] / width) * box.width}px`;
     handle.style.top = `${(point.at[1] / height) * box.height}px`;
   });
+}
+
+/** Put the marks into the form; once a hand has moved something, page.js keeps them for a reload. */
+function write(text) {
+  field.value = text;
+  if (isTouched) field.dispatchEvent(new Event("input", { bubbles: true }));
 }
 
 const whole = (areas) => areas.filter((area) => area.length > 2);
@@ -233,7 +242,7 @@ function takeAway() {
 
 /** Start on what was found in the photo, unless a hand was quicker; it says so, and undo takes it back. */
 async function propose() {
-  const answer = root.dataset.proposed ? await fetch(root.dataset.proposed).catch(() => null) : null;
+  const answer = root.dataset.proposed && !isBack ? await fetch(root.dataset.proposed).catch(() => null) : null;
   const found = answer?.ok ? await answer.json() : null;
   if (found?.corners && past.length === 0) {
     remember();
