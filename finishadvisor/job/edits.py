@@ -6,17 +6,17 @@ from pathlib import Path
 from typing import Any, Final
 
 import tomlkit
-from tomlkit.items import AoT, Comment, InlineTable, Table, Whitespace
+from tomlkit.items import InlineTable, Table
 
 from finishadvisor.errors import JobError, nearest_of
 from finishadvisor.job.document import Decision, Done, Photo, Pour, Used
 from finishadvisor.job.entries import shown
 from finishadvisor.job.folder import JOB_FILE, OpenJob, edit_job
+from finishadvisor.job.lengths import read_place_ft
+from finishadvisor.job.toml_rows import AnyTable, append_row, inline_row, known, set_value
 from finishadvisor.units import meters_from_feet
 
 _MARKS: Final = ("corners", "point", "size", "origin_on_plan", "turned_deg", "sheet", "leave_out", "wet")
-
-FloorTable = Table | InlineTable
 
 
 def add_reading(
@@ -47,7 +47,7 @@ def add_reading(
     """
     at = list(place) if place is not None and not isinstance(place, str) else place
     row = {"kind": kind, "value": value, "date": date, "place": at, "note": note}
-    return _edit_floor(folder, floor, lambda table, _metric: _append(table, "reading", row), version)
+    return edit_floor(folder, floor, lambda table, _metric: append_row(table, "reading", row), version)
 
 
 def add_used(folder: Path, floor: str, used: Used, version: str | None = None) -> OpenJob:
@@ -57,7 +57,7 @@ def add_used(folder: Path, floor: str, used: Used, version: str | None = None) -
         JobError: the floor is not there, or the entry is refused; nothing is written then.
     """
     row = used.model_dump(by_alias=True)
-    return _edit_floor(folder, floor, lambda table, _metric: _append(table, "used", row), version)
+    return edit_floor(folder, floor, lambda table, _metric: append_row(table, "used", row), version)
 
 
 def add_done(folder: Path, floor: str, done: Sequence[Done], version: str | None = None) -> OpenJob:
@@ -67,16 +67,16 @@ def add_done(folder: Path, floor: str, done: Sequence[Done], version: str | None
         JobError: the floor is not there, or an entry is refused; nothing is written then.
     """
 
-    def change(table: FloorTable, _metric: bool) -> None:
+    def change(table: AnyTable, _metric: bool) -> None:
         for each in done:
             listed = next((entry for entry in table.get("done", ()) if entry.get("task") == each.task), None)
             if listed is None:
-                _append(table, "done", each.model_dump())
+                append_row(table, "done", each.model_dump())
                 continue
             for key, value in each.model_dump().items():
-                _set(listed, key, value)
+                set_value(listed, key, value)
 
-    return _edit_floor(folder, floor, change, version)
+    return edit_floor(folder, floor, change, version)
 
 
 def decide(folder: Path, floor: str, decision: Decision, version: str | None = None) -> OpenJob:
@@ -86,10 +86,10 @@ def decide(folder: Path, floor: str, decision: Decision, version: str | None = N
         JobError: the floor is not there, or the entry is refused; nothing is written then.
     """
 
-    def change(table: FloorTable, _metric: bool) -> None:
-        _set(table, "decision", _inline(_known(decision.model_dump())))
+    def change(table: AnyTable, _metric: bool) -> None:
+        set_value(table, "decision", inline_row(known(decision.model_dump())))
 
-    return _edit_floor(folder, floor, change, version)
+    return edit_floor(folder, floor, change, version)
 
 
 def answer(
@@ -101,13 +101,13 @@ def answer(
         JobError: the floor is not there, or an entry is refused; nothing is written then.
     """
 
-    def change(table: FloorTable, _metric: bool) -> None:
+    def change(table: AnyTable, _metric: bool) -> None:
         if "answers" not in table:
-            _set(table, "answers", tomlkit.inline_table() if isinstance(table, InlineTable) else tomlkit.table())
+            set_value(table, "answers", tomlkit.inline_table() if isinstance(table, InlineTable) else tomlkit.table())
         for fact, value in answers.items():
-            _set(table["answers"], fact, value)
+            set_value(table["answers"], fact, value)
 
-    return _edit_floor(folder, floor, change, version)
+    return edit_floor(folder, floor, change, version)
 
 
 def mark_photo(folder: Path, floor: str, photo: Photo, version: str | None = None) -> OpenJob:
@@ -117,17 +117,17 @@ def mark_photo(folder: Path, floor: str, photo: Photo, version: str | None = Non
         JobError: the floor is not there, or a mark is refused; nothing is written then.
     """
 
-    def change(table: FloorTable, metric: bool) -> None:
+    def change(table: AnyTable, metric: bool) -> None:
         marks = _marks(photo, metric)
         listed = next((entry for entry in table.get("photo", ()) if entry.get("file") == photo.file), None)
         if listed is None:
             row = {"file": photo.file, "taken": photo.taken, "shows": photo.shows, **marks}
-            _append(table, "photo", row)
+            append_row(table, "photo", row)
             return
         for key in _MARKS:
-            _set(listed, key, marks.get(key))
+            set_value(listed, key, marks.get(key))
 
-    return _edit_floor(folder, floor, change, version)
+    return edit_floor(folder, floor, change, version)
 
 
 def describe(
@@ -153,23 +153,23 @@ def describe(
         JobError: the floor is not there, or an entry is refused; nothing is written then.
     """
 
-    def change(table: FloorTable, _metric: bool) -> None:
+    def change(table: AnyTable, _metric: bool) -> None:
         _set_row(table, "pour", {"date": pour.date, "about": pour.about or None} if pour else None)
-        _set(table, "last_wetting", last_wetting)
+        set_value(table, "last_wetting", last_wetting)
         if sides and not _is_drawn(table.get("outline")):
             _set_row(table, "outline", {})
             _set_rectangle(table["outline"], sides)
 
-    return _edit_floor(folder, floor, change, version)
+    return edit_floor(folder, floor, change, version)
 
 
-def _set_row(table: FloorTable, key: str, row: Mapping[str, Any] | None) -> None:
+def _set_row(table: AnyTable, key: str, row: Mapping[str, Any] | None) -> None:
     """Write a row into the table that is there, in the form it has, or as a new inline table; None takes it away."""
     if row is None or key not in table:
-        _set(table, key, None if row is None else _inline(_known(row)))
+        set_value(table, key, None if row is None else inline_row(known(row)))
         return
     for name, value in row.items():
-        _set(table[key], name, value)
+        set_value(table[key], name, value)
 
 
 def _set_rectangle(outline: Any, sides: tuple[str, str]) -> None:
@@ -177,7 +177,7 @@ def _set_rectangle(outline: Any, sides: tuple[str, str]) -> None:
         for name, side in zip("xy", sides, strict=True):
             outline["rectangle"][0][name] = side
     else:
-        _set(outline, "rectangle", [{"x": sides[0], "y": sides[1]}])
+        set_value(outline, "rectangle", [{"x": sides[0], "y": sides[1]}])
 
 
 def _is_drawn(outline: Any) -> bool:
@@ -185,11 +185,19 @@ def _is_drawn(outline: Any) -> bool:
     if not outline:
         return False
     rectangles = outline.get("rectangle", ())
-    return len(rectangles) > 1 or "polygons" in outline or any("corner" in each for each in rectangles)
+    return len(rectangles) > 1 or "polygons" in outline or not all(map(_is_at_origin, rectangles))
 
 
-def _edit_floor(folder: Path, floor: str, change: Any, version: str | None) -> OpenJob:
-    """Change the table of one floor; `change` is given it and whether the job is metric."""
+def _is_at_origin(rectangle: Any) -> bool:
+    return all(read_place_ft(place) == 0 for place in rectangle.get("corner", (0, 0)))
+
+
+def edit_floor(folder: Path, floor: str, change: Any, version: str | None) -> OpenJob:
+    """Change the table of one floor; `change` is given it and whether the job is metric.
+
+    Raises:
+        JobError: as `edit_job` says, or the floor is not there; nothing is written then.
+    """
 
     def change_document(document: tomlkit.TOMLDocument) -> None:
         change(_floor_table(document, floor), document.get("units") == "metric")
@@ -197,7 +205,7 @@ def _edit_floor(folder: Path, floor: str, change: Any, version: str | None) -> O
     return edit_job(folder, change_document, version)
 
 
-def _floor_table(document: tomlkit.TOMLDocument, name: str) -> FloorTable:
+def _floor_table(document: tomlkit.TOMLDocument, name: str) -> AnyTable:
     """Return the table of the floor of that name.
 
     Raises:
@@ -229,72 +237,3 @@ def _marks(photo: Photo, metric: bool) -> dict[str, Any]:
         "leave_out": [[list(pixel) for pixel in area] for area in photo.leave_out] or None,
         "wet": [[list(pixel) for pixel in area] for area in photo.wet] or None,
     }
-
-
-def _known(row: Mapping[str, Any]) -> dict[str, Any]:
-    """Return the row without what is not known."""
-    return {key: value for key, value in row.items() if value is not None}
-
-
-def _inline(row: Mapping[str, Any]) -> InlineTable:
-    table = tomlkit.inline_table()
-    table.update(row)
-    return table
-
-
-def _set(table: Any, key: str, value: Any) -> None:
-    """Set a key, or take it away for None; lists of rows are written in one line."""
-    if value is None:
-        table.pop(key, None)
-        return
-    if isinstance(value, list) and value and isinstance(value[0], Mapping):
-        rows = tomlkit.array()
-        rows.extend(_inline(row) for row in value)
-        table.pop(key, None)
-        value = rows
-    if key in table or not isinstance(table, Table):
-        table[key] = value
-        return
-    trailing = _take_what_trails(table)
-    table[key] = value
-    for item in trailing:
-        table.add(item)
-
-
-def _append(floor: FloorTable, key: str, row: Mapping[str, Any]) -> None:
-    """Add a row to a list of a floor, in the form in which the list is written."""
-    rows = floor.get(key)
-    if isinstance(floor, InlineTable) or (rows is not None and not isinstance(rows, AoT)):
-        _set(floor, key, [*(rows or ()), _known(row)])
-        return
-    before = _last_table(rows[-1] if rows else floor)
-    table = tomlkit.table()
-    for name, value in _known(row).items():
-        _set(table, name, value)
-    trailing = _take_what_trails(before)
-    before.add(tomlkit.nl())
-    for item in trailing:
-        table.add(item)
-    if rows is None:
-        floor.append(key, tomlkit.aot())
-        rows = floor[key]
-    rows.append(table)
-    table.trivia.indent = table.trivia.indent.lstrip("\n")  # a list made just now puts in a blank line of its own
-
-
-def _last_table(table: Table) -> Table:
-    """Return the table that ends last in the text: the table itself, or one inside it."""
-    keyed = [item for key, item in table.value.body if key is not None]
-    last = keyed[-1] if keyed else None
-    if isinstance(last, AoT):
-        return _last_table(last[-1])
-    return _last_table(last) if isinstance(last, Table) else table
-
-
-def _take_what_trails(table: Table) -> list[Comment | Whitespace]:
-    """Take the comments and blank lines off the end of a table: they head what follows in the file."""
-    body = table.value.body
-    trailing: list[Any] = []
-    while body and body[-1][0] is None:
-        trailing.insert(0, body.pop()[1])
-    return trailing

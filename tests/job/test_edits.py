@@ -6,7 +6,7 @@ import pytest
 
 from finishadvisor.errors import JobError
 from finishadvisor.job.document import Decision, KnownPoint, Photo, Sheet, Used
-from finishadvisor.job.edits import add_reading, add_used, answer, decide, mark_photo
+from finishadvisor.job.edits import add_reading, add_used, answer, decide, describe, mark_photo
 from finishadvisor.job.folder import open_job
 
 Write = Callable[[str], Path]
@@ -132,3 +132,12 @@ def test_floors_written_in_one_line_take_readings_too(job_folder: Path) -> None:
     assert [reading.value for reading in floor.readings] == [9, 8]
     assert floor.answers == {"sun": "part"}
     assert open_job(job_folder) == opened
+
+
+def test_sides_are_written_where_the_corner_is_stated_at_the_origin(tmp_path):
+    (tmp_path / "job.toml").write_text(
+        'name = "A"\n[[floor]]\nname = "B"\n[[floor.outline.rectangle]]\ncorner = [0, "0 ft"]\nx = 9\ny = 8\n',
+        encoding="utf-8",
+    )
+    describe(tmp_path, "B", pour=None, last_wetting=None, sides=("10ft", "8ft"))
+    assert open_job(tmp_path).job.floors[0].outline.rectangles[0].x == 10
