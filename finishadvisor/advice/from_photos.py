@@ -1,12 +1,11 @@
 """Facts that follow from the measured photos of a floor: its shade, its marks, how dark it is."""
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import pairwise
 from typing import Final
 
 from finishadvisor.advice.known import Derivation, Known
 from finishadvisor.advice.marks import gather_marks, mark_facts, photo_facts
+from finishadvisor.advice.plan_places import closed, on_plan, share_near
 from finishadvisor.job.document import Photo
 from finishadvisor.job.entry_types import Point
 from finishadvisor.records.evenness import Evenness
@@ -77,6 +76,22 @@ def _shade_fades(known: Known) -> bool | None:
     return changes[-1].fading if changes else None
 
 
+def _sheen_found(known: Known) -> bool | None:
+    """Whether photos of one place showed marks that turn from light to dark; none proves that there are none."""
+    seen = known.evenness.compared.seen_twice if known.evenness and known.evenness.compared else None
+    if seen is None or not seen.seen_ft2:
+        return None
+    return seen.turned_ft2 / seen.seen_ft2 > limit(known.catalog, "sheen-turned-share") or None
+
+
+def _mottled(known: Known) -> bool | None:
+    """Whether the slab is mottled in any of the photos that count."""
+    mottling = known.evenness.compared.mottling if known.evenness and known.evenness.compared else ()
+    counted = {photo.photo for photo in counted_photos(known)}
+    seen = [one.lightness for one in mottling if one.photo in counted or "together" in counted]
+    return max(seen) >= limit(known.catalog, "mottling-lightness") if seen else None
+
+
 def _shade_removable(known: Known) -> bool | None:
     """As the wiped square or photos weeks apart say; else a young slab may still fade, an even one shows nothing."""
     wiped = known.answers.get("wipe_changes_shade")
@@ -121,57 +136,18 @@ def _shade_step_at_load_boundary(known: Known) -> bool | None:
     reach_ft = limit(known.catalog, "load-boundary-reach-ft")
     least = limit(known.catalog, "load-boundary-share")
     borders = [border for photo in photos for border in _large_borders(photo, known.floor.photos)]
-    return any(_share_near(boundary, borders, reach_ft) >= least for boundary in boundaries)
+    return any(share_near(boundary, borders, reach_ft) >= least for boundary in boundaries)
 
 
 def _large_borders(photo: Evenness, placed: Sequence[Photo]) -> Iterator[tuple[Point, ...]]:
-    """Yield the outlines of marks that take up one side of the slab, on the floor plan."""
-    place = next((one for one in placed if one.file == photo.photo), None)
-    for patch in photo.patches or ():
-        if patch.kind == "large-side":
-            yield tuple(_on_plan(point, place) for point in patch.outline_ft)
-
-
-def _on_plan(point: Point, photo: Photo | None) -> Point:
-    """Return a point of a photo's slab on the plan; a photo without a place starts at the plan's origin."""
-    if photo is None:
-        return point
-    turn = math.radians(photo.turned_deg)
-    x, y = point
-    origin_x, origin_y = photo.origin_on_plan or (0.0, 0.0)
-    return (
-        origin_x + x * math.cos(turn) - y * math.sin(turn),
-        origin_y + x * math.sin(turn) + y * math.cos(turn),
-    )
-
-
-def _share_near(line: Sequence[Point], outlines: Sequence[Sequence[Point]], reach_ft: float) -> float:
-    """Return the share of a line's points, one in each half foot, that lie within reach of an outline.
+    """Yield the outlines of marks that take up one side of the slab, on the floor plan.
 
     A joint may cut one shade into several marks, so that their outlines count together.
     """
-    points = [point for start, end in pairwise(line) for point in _along(start, end)]
-    sides = [side for outline in outlines for side in pairwise((*outline, outline[0]))]
-    near = sum(any(_distance_ft(point, *side) <= reach_ft for side in sides) for point in points)
-    return near / len(points)
-
-
-def _along(start: Point, end: Point) -> Iterator[Point]:
-    count = max(1, math.ceil(2 * math.dist(start, end)))
-    for n in range(count):
-        part = (n + 0.5) / count
-        yield start[0] + part * (end[0] - start[0]), start[1] + part * (end[1] - start[1])
-
-
-def _distance_ft(point: Point, start: Point, end: Point) -> float:
-    """Return the distance of a point from a straight line between two points."""
-    along = (end[0] - start[0], end[1] - start[1])
-    length2 = along[0] ** 2 + along[1] ** 2
-    part = 0.0
-    if length2:
-        dot = (point[0] - start[0]) * along[0] + (point[1] - start[1]) * along[1]
-        part = min(1.0, max(0.0, dot / length2))
-    return math.dist(point, (start[0] + part * along[0], start[1] + part * along[1]))
+    place = next((one for one in placed if one.file == photo.photo), None)
+    for patch in photo.patches or ():
+        if patch.kind == "large-side":
+            yield closed([on_plan(point, place) for point in patch.outline_ft])
 
 
 FROM_PHOTOS: Final[Mapping[str, Derivation]] = {
@@ -182,6 +158,8 @@ FROM_PHOTOS: Final[Mapping[str, Derivation]] = {
     "shade_marks_count": _of_main_marks("shade_marks_count"),
     "two_shades": _of_photos("two_shades"),
     "light_in_doubt": _of_photos("light_in_doubt"),
+    "sheen_found": _sheen_found,
+    "mottled": _mottled,
     "shade_fades": _shade_fades,
     "shade_removable": _shade_removable,
     "shade_step_at_load_boundary": _shade_step_at_load_boundary,

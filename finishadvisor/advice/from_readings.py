@@ -11,6 +11,8 @@ from finishadvisor.works.surface import absorption
 
 _SHEDS_WATER: Final = frozenset({"resin-compound", "wax-compound", "cure-and-seal"})
 """Slab curing that leaves a film: the surface alone then says nothing of how the slab drinks."""
+LEAVES_A_MARK: Final = frozenset({"sheet-test", "calcium-chloride", "ph", "water-drop", "pull-off"})
+"""Kinds of readings that wet, tape or grind a patch of the slab."""
 
 
 def _worst(kind: ReadingKind) -> Derivation:
@@ -46,6 +48,14 @@ def _absorption(known: Known) -> str | None:
     return absorption({"surface": surface})
 
 
+def _test_patches_made(known: Known) -> bool | None:
+    """Yes where a test that leaves a mark, or a mock-up, is recorded; there may be others that are not."""
+    made = known.floor.mock_ups or any(
+        one.kind in LEAVES_A_MARK and one.date <= known.on for one in known.floor.readings
+    )
+    return True if made else None
+
+
 FROM_READINGS: Final[Mapping[str, Derivation]] = {
     "slab_rh_pct": _worst("slab-rh"),
     "emission_lb_per_1000ft2_24h": _worst("calcium-chloride"),
@@ -55,4 +65,5 @@ FROM_READINGS: Final[Mapping[str, Derivation]] = {
     "scratch_hardness_mohs": _worst("scratch-hardness"),
     "sounding": _worst("sounding"),
     "pull_off_psi": _worst("pull-off"),
+    "test_patches_made": _test_patches_made,
 }

@@ -91,6 +91,8 @@ class Evenness(Record):
     causes: tuple[Cause, ...] | None = None
     advice: Literal["go", "hold", "change"] | None = None
     sealed: dict[str, SealedSpread | None] | None = None
+    patch_causes: tuple[tuple[Cause, ...], ...] | None = Field(default=None, exclude=True)
+    """The likely causes of each patch, in the order of `patches`; shown beside them, not part of the printed JSON."""
 
 
 class FloorEvenness(Record):

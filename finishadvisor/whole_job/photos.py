@@ -137,7 +137,7 @@ def measure_job_floors(
     for floor in floors:
         _, evenness = measure_floor(opened.folder, floor, opened.catalog, on, progress)
         facts = derive_facts(opened.job, floor, opened.catalog, on, evenness)
-        measured.append(with_causes(evenness, facts, opened.catalog))
+        measured.append(with_causes(evenness, facts, opened.catalog, floor))
     return opened, tuple(measured)
 
 

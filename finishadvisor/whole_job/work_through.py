@@ -89,7 +89,9 @@ def floor_outcome(
         floor=advised.floor,
         facts=advised.facts,
         measurements=measurements,
-        evenness=with_causes(advised.evenness, advised.facts, opened.catalog) if advised.evenness else None,
+        evenness=with_causes(advised.evenness, advised.facts, opened.catalog, advised.floor)
+        if advised.evenness
+        else None,
         advice=advised.advice,
         finish=finish,
         chosen_because=because,

@@ -2,7 +2,9 @@
 
 import pytest
 
-from finishadvisor.advice.causes import LIKELIHOODS, likely_causes, with_causes
+from finishadvisor.advice.causes import joined_causes, with_causes
+from finishadvisor.advice.patch_causes import LIKELIHOODS, weigh_patches
+from finishadvisor.advice.patch_facts import Scene
 from tests.advice.floors import a_patch, a_photo, day, facts_of, measured, shipped
 
 OLD = {"date": day("2026-01-05")}
@@ -17,6 +19,10 @@ def causes(*patches, grade="uneven", photo=None, **floor):
     return with_causes(measured(shot), facts, shipped()).photos[0]
 
 
+def likely_causes(photo, facts):
+    return joined_causes(weigh_patches(Scene(photo), facts, shipped()))
+
+
 def ids(*patches, **more):
     return [cause.cause for cause in causes(*patches, **more).causes]
 
@@ -24,7 +30,9 @@ def ids(*patches, **more):
 def test_every_cause_has_rules_for_and_against_it():
     ruled = {}
     for rule in shipped().cause_rules.values():
-        ruled.setdefault(rule.about["cause"], set()).add(rule.effect)
+        named = rule.about["cause"]
+        for cause in (named,) if isinstance(named, str) else named:
+            ruled.setdefault(cause, set()).add(rule.effect)
     assert set(ruled) == set(shipped().causes)
     assert [
         id_ for id_, effects in ruled.items() if "favor" not in effects or not effects & {"against", "forbid"}
@@ -94,7 +102,7 @@ def test_a_shadow_that_was_taken_out_still_leaves_a_doubt():
 def test_what_can_be_removed_is_told_first():
     found = likely_causes(
         a_photo(a_patch("ring", area_ft2=30), a_patch("small-spot", area_ft2=0.3)),
-        facts_of(pour=OLD, answers={"wipe_changes_shade": True, "surface": "light-steel-trowel"}), shipped(),
+        facts_of(pour=OLD, answers={"wipe_changes_shade": True, "surface": "light-steel-trowel"}),
     )  # fmt: skip
     removable = [one.row.removable for one in found]
     assert removable == sorted(removable, reverse=True)
@@ -165,7 +173,7 @@ def test_what_was_measured_across_a_boundary_and_over_time_weighs_in():
 
     def points(patch, cause, **fact):
         facts = {**facts_of(pour={"date": day("2026-07-13")}, **load), **fact}
-        found = likely_causes(a_photo(patch), facts, shipped())
+        found = likely_causes(a_photo(patch), facts)
         return next((one.points for one in found if one.row.id == cause), 0)
 
     for cause in ("load-boundary", "water-in-load"):

@@ -1,7 +1,8 @@
 import pytest
 
 from finishadvisor.advice.derive import DERIVED, PARTS
-from finishadvisor.records.comparison import Comparison, LoadStep, ShadeChange
+from finishadvisor.advice.patch_facts import OF_EACH_PATCH
+from finishadvisor.records.comparison import Comparison, LoadStep, Mottling, SeenTwice, ShadeChange
 from finishadvisor.records.evenness import FloorEvenness
 from tests.advice.floors import a_patch, a_photo, day, facts_of, measured, reading, shipped
 
@@ -11,7 +12,12 @@ OLD = {"date": day("2025-07-27")}
 
 def test_every_fact_that_follows_from_part_of_a_job_has_exactly_one_function():
     from_parts = {fact.id for fact in shipped().facts.values() if PARTS & set(fact.derived_from)}
-    assert from_parts == set(DERIVED)
+    assert from_parts - OF_EACH_PATCH == set(DERIVED)
+
+
+def test_what_a_patch_tells_of_itself_is_unknown_of_the_floor():
+    told = facts_of(measured(a_photo(a_patch())))
+    assert {told[fact_id] for fact_id in OF_EACH_PATCH} == {None}
 
 
 def test_whatever_else_a_fact_is_derived_from_is_a_fact():
@@ -28,6 +34,13 @@ FADED = ShadeChange(
 )
 
 
+BESIDE = {
+    "changes": [FADED],
+    "seen_twice": SeenTwice(seen_ft2=200, turned_ft2=20, moved_ft2=0),
+    "mottling": [Mottling(photo="a.jpg", lightness=0.9)],
+}
+
+
 def compared(evenness: FloorEvenness, **more) -> FloorEvenness:
     return evenness.model_copy(update={"compared": Comparison(**more)})
 
@@ -35,7 +48,7 @@ def compared(evenness: FloorEvenness, **more) -> FloorEvenness:
 def test_derived_values_are_values_that_their_facts_take():
     from finishadvisor.rules.conditions import check_value
 
-    evenness = compared(measured(a_photo(a_patch(), second_lab=(60, 1, 1), caveats=("light-steep",))), changes=[FADED])
+    evenness = compared(measured(a_photo(a_patch(), second_lab=(60, 1, 1), caveats=("light-steep",))), **BESIDE)
     facts = facts_of(
         evenness, pour=POUR, last_wetting=day("2026-08-28"), job={"voc_rules": "otc-phase-2"},
         layer_down=[{"material": "stain", "coats": 1, "bonded": True, "color": "tinted"}],

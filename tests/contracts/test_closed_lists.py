@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from finishadvisor.advice.causes import LIKELIHOODS
+from finishadvisor.advice.patch_causes import LIKELIHOODS
 from finishadvisor.catalog.load import load_catalog
 from finishadvisor.evenness.words import Caveat, Grade, Masked, PatchKind, Refusal
 from tests.contracts.schemas import contract
