@@ -12,6 +12,7 @@ from finishadvisor.evenness.look import Lab, look_at
 from finishadvisor.evenness.marks import PhotoMarks, check_marks
 from finishadvisor.evenness.photo import RefusedError, picture_size, read_photo
 from finishadvisor.evenness.plane import Plane, plane_of
+from finishadvisor.evenness.reduced import reduced_marks
 from finishadvisor.evenness.result import measurement_of
 from finishadvisor.records.evenness import Evenness
 from finishadvisor.records.shade import Measurement
@@ -53,7 +54,8 @@ def measure(
         width_px, height_px = picture_size(photo)
         decoded = read_photo(photo)  # before the marks: a photo that cannot be read is refused whatever is marked on it
         check_marks(marks, width_px, height_px)
-        plane = plane_of(marks, width_px, height_px)
+        marks = reduced_marks(marks, decoded.reduced_by)
+        plane = plane_of(marks, *reversed(decoded.codes.shape[:2]))
         _check_cell(cell_in, plane)
         with threadpool_limits(limits=1):  # sums over several threads differ in their last bits from run to run
             slab = look_at(decoded, plane, marks, stated_lab)

@@ -1,10 +1,8 @@
 """Reading a photo: upright codes, the embedded profile, and the few facts of the camera that matter."""
 
 import contextlib
-import logging
 import os
 import threading
-import warnings
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,33 +11,26 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from finishadvisor.errors import PhotoError
+from finishadvisor.evenness.jpeg import ends_early, reduce_on_decoding
+from finishadvisor.evenness.picture_file import JPEGS, NOT_A_PICTURE, RefusedError, opened, reduction_of
 from finishadvisor.evenness.profile import Profile, read_profile
-from finishadvisor.evenness.words import REFUSAL_SENTENCES, Caveat, Refusal
+from finishadvisor.evenness.words import Caveat, Refusal
 
 if TYPE_CHECKING:
     from PIL import Image
 
-FORMATS: Final = ("JPEG", "PNG", "TIFF", "WEBP", "HEIF")
-MOST_PIXELS: Final = 100_000_000
-"""A phone's largest mode; three bytes each, decoded at once."""
+__all__ = ["Photo", "RefusedError", "picture_size", "read_photo"]
+
 WIDE_LENS_BELOW_MM: Final = 20.0
 """35 mm equivalent focal length below which a phone's lens is its ultra-wide one (common practice, no source)."""
-
-logging.getLogger("PIL").addHandler(logging.NullHandler())  # its remarks on damage: a refusal says it in one line
+STRIP_ROWS: Final = 64
+"""Rows that are copied at once: a copy of the whole picture would take as much memory again, and twice the time."""
+CORNER_PX: Final = 4
 
 _one_at_a_time = threading.Lock()
 """Standard error belongs to the whole process."""
 
 _ORIENTATION, _EXIF_PART, _FLASH, _ZOOM, _FOCAL_35 = 0x0112, 0x8769, 0x9209, 0xA404, 0xA405
-
-
-class RefusedError(PhotoError):
-    """A photo that is answered with a refusal instead of a measurement."""
-
-    def __init__(self, refusals: tuple[Refusal, ...], detail: str = "") -> None:
-        self.refusals = refusals
-        super().__init__(" ".join([detail, *(REFUSAL_SENTENCES[refusal] for refusal in refusals)]).strip())
 
 
 @dataclass(frozen=True)
@@ -50,11 +41,13 @@ class Photo:
         codes: 8-bit codes, shape (rows, cols, 3), row 0 on top as a viewer shows it.
         profile: how codes become light.
         caveats: what the camera's own notes say against the photo.
+        reduced_by: side of the square of the file's pixels that one pixel here is the mean of.
     """
 
     codes: NDArray[np.uint8]
     profile: Profile
     caveats: tuple[Caveat, ...]
+    reduced_by: int = 1
 
 
 def picture_size(path: Path) -> tuple[int, int]:
@@ -63,57 +56,36 @@ def picture_size(path: Path) -> tuple[int, int]:
     Raises:
         RefusedError: the file is not a picture, or has too many pixels.
     """
-    with _opened(path) as image:
+    with opened(path) as image:
         width, height = image.size
         return (height, width) if _orientation(image) >= 5 else (width, height)
 
 
 def read_photo(path: Path) -> Photo:
-    """Decode a photo.
+    """Decode a photo, one of very many pixels at a half, a quarter or an eighth of its width and height.
 
     Raises:
         RefusedError: the file is not a picture, is cut short, or has too many pixels.
     """
-    with _opened(path) as image:
+    with opened(path) as image:
         orientation = _orientation(image)
         caveats = _camera_caveats(image)
         icc = image.info.get("icc_profile")
+        reduced_by = reduction_of(image)
         try:
+            if reduced_by > 1:
+                reduce_on_decoding(image, reduced_by)
             with _library_silent() if image.format == "TIFF" else contextlib.nullcontext():
                 codes, high_bytes = _decoded(image)
-        except (OSError, ValueError, SyntaxError, EOFError, IndexError, TypeError, MemoryError) as error:
+            filled_up = image.format in JPEGS and _one_code(codes) and ends_early(path.read_bytes())
+        except (*NOT_A_PICTURE, MemoryError) as error:
             raise RefusedError((Refusal.CUT_SHORT,), f"{path.name}:") from error
+    if filled_up:
+        raise RefusedError((Refusal.CUT_SHORT,), f"{path.name}:")
     profile = read_profile(icc if isinstance(icc, bytes) else None, high_bytes)
     if profile.guessed:
         caveats = (*caveats, Caveat.COLOR_PROFILE_GUESSED)
-    return Photo(_upright(codes, orientation), profile, caveats)
-
-
-@contextlib.contextmanager
-def _opened(path: Path):  # type: ignore[no-untyped-def]
-    """Open the header of a picture.
-
-    Raises:
-        RefusedError: the file is not a picture, or has too many pixels.
-    """
-    import pillow_heif
-    from PIL import Image, TiffImagePlugin, WebPImagePlugin  # noqa: F401 - importing makes the format known
-
-    Image.preinit()
-    pillow_heif.register_heif_opener()
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # Pillow's notes on size and odd metadata: answered by our own check below
-            image = Image.open(path, formats=FORMATS)
-    except Image.DecompressionBombError as error:
-        raise RefusedError((Refusal.TOO_MANY_PIXELS,), f"{path.name}:") from error
-    except (OSError, ValueError, SyntaxError, EOFError, TypeError) as error:
-        raise RefusedError((Refusal.CANNOT_BE_READ,), f"{path.name}:") from error
-    with image, warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        if image.size[0] * image.size[1] > MOST_PIXELS:
-            raise RefusedError((Refusal.TOO_MANY_PIXELS,), f"{path.name} ({image.size[0]} x {image.size[1]}):")
-        yield image
+    return Photo(_upright(codes, orientation), profile, caveats, reduced_by)
 
 
 @contextlib.contextmanager
@@ -136,14 +108,35 @@ def _library_silent() -> Iterator[None]:
 
 def _decoded(image: "Image.Image") -> tuple[NDArray[np.uint8], bool]:
     """Return codes, shape (rows, cols, 3), and whether they are the upper bytes of 16-bit ones."""
-    if image.mode.startswith("I;16") or image.mode == "I":
-        gray = np.asarray(image)
-        upper = (np.clip(gray, 0, 65535).astype(np.uint16) >> 8).astype(np.uint8)
-        return np.repeat(upper[:, :, None], 3, axis=2), True
-    sixteen = image.mode == "RGB" and "16" in str([tile[3:] for tile in getattr(image, "tile", [])])
-    if image.mode in {"RGBA", "LA", "PA", "P"}:
-        return np.asarray(image.convert("RGBA").convert("RGB")), False
-    return np.asarray(image if image.mode == "RGB" else image.convert("RGB")), sixteen
+    deep_gray = image.mode.startswith("I;16") or image.mode == "I"
+    deep_color = image.mode == "RGB" and "16" in str([tile[3:] for tile in getattr(image, "tile", [])])
+    image.load()
+    width, height = image.size
+    codes = np.empty((height, width, 3), dtype=np.uint8)
+    for top in range(0, height, STRIP_ROWS):
+        bottom = min(top + STRIP_ROWS, height)
+        strip = image.crop((0, top, width, bottom))
+        codes[top:bottom] = _upper_bytes(strip) if deep_gray else _three_colors(strip)
+    return codes, deep_gray or deep_color
+
+
+def _upper_bytes(strip: "Image.Image") -> NDArray[np.uint8]:
+    """Return the upper bytes of 16-bit grays, shape (rows, cols, 1)."""
+    upper: NDArray[np.uint8] = (np.clip(np.asarray(strip), 0, 65535).astype(np.uint16) >> 8).astype(np.uint8)
+    return upper[:, :, None]
+
+
+def _three_colors(strip: "Image.Image") -> NDArray[np.uint8]:
+    """Return red, green and blue codes, what is see-through as if it were not, shape (rows, cols, 3)."""
+    if strip.mode in {"LA", "PA", "P"}:
+        strip = strip.convert("RGBA")
+    return np.asarray(strip if strip.mode == "RGB" else strip.convert("RGB"))
+
+
+def _one_code(codes: NDArray[np.uint8]) -> bool:
+    """Tell whether the last corner is one plain color, as it is where a decoder had to fill up the picture."""
+    corner = codes[-CORNER_PX:, -CORNER_PX:]
+    return bool((corner == corner[-1, -1]).all())
 
 
 def _orientation(image: "Image.Image") -> int:

@@ -13,7 +13,6 @@ if TYPE_CHECKING:
 
 FORMATS: Final = {"JPEG": ".jpg", "PNG": ".png", "TIFF": ".tif", "WEBP": ".webp", "HEIF": ".heic"}
 """Kinds of picture that are let in, by the name that their reader gives them, and the ending they are stored with."""
-MOST_PIXELS: Final = 100_000_000
 LONGEST_SIDE_PX: Final = 1600
 
 
@@ -27,13 +26,13 @@ def write_preview(photo: Path, preview: Path) -> dict[str, Any]:
     from PIL import Image
 
     pillow_heif.register_heif_opener()
+    Image.MAX_IMAGE_PIXELS = None  # the measurement's own limits are looked at below, before anything is decoded
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # notes on odd metadata and size: the checks below answer
         try:
             with Image.open(photo, formats=tuple(FORMATS)) as image:
+                _check_size(photo, image)
                 return _shown(image, preview)
-        except Image.DecompressionBombError:
-            raise PhotoError(_too_many("very many")) from None
         except (OSError, ValueError, SyntaxError, EOFError, IndexError, TypeError, KeyError):
             raise PhotoError(
                 "This file is not a picture that can be opened, or it is damaged. Use the camera's own JPEG, HEIC, "
@@ -41,14 +40,28 @@ def write_preview(photo: Path, preview: Path) -> dict[str, Any]:
             ) from None
 
 
+def _check_size(photo: Path, image: "Image.Image") -> None:
+    """Refuse a picture that could not be measured for its size.
+
+    Raises:
+        PhotoError: it has too many or too few pixels.
+    """
+    from finishadvisor.whole_job.photo_files import most_megapixels
+
+    megapixels, most = image.width * image.height / 1e6, most_megapixels(photo, image.format or "")
+    if megapixels > most:
+        raise PhotoError(
+            f"The picture has {megapixels:.0f} megapixels; a file of this kind may have {most:.0f}. Use the camera's "
+            "normal setting, or its JPEG file."
+        )
+    if min(image.size) < 16:
+        raise PhotoError(f"The picture has only {image.width} x {image.height} pixels. Use the original photo.")
+
+
 def _shown(image: "Image.Image", preview: Path) -> dict[str, Any]:
     from PIL import ImageOps
 
-    if image.width * image.height > MOST_PIXELS:
-        raise PhotoError(_too_many(f"{image.width * image.height / 1e6:.0f}"))
-    if min(image.size) < 16:
-        raise PhotoError(f"The picture has only {image.width} x {image.height} pixels. Use the original photo.")
-    kind = image.format or ""
+    kind = "JPEG" if image.format == "MPO" else image.format or ""  # several JPEG pictures in a file: the first counts
     turned = kind != "HEIF" and image.getexif().get(0x0112, 1) in {5, 6, 7, 8}  # HEIC is turned by its reader
     width, height = image.size[::-1] if turned else image.size
     image.draft("RGB", (LONGEST_SIDE_PX, LONGEST_SIDE_PX))
@@ -73,10 +86,3 @@ def _in_srgb(image: "Image.Image") -> "Image.Image":
             if found is not None:
                 return found
     return image.convert("RGB")
-
-
-def _too_many(megapixels: str) -> str:
-    return (
-        f"The picture has {megapixels} megapixels; at most {MOST_PIXELS / 1e6:.0f} are let in. "
-        "Use the camera's normal setting."
-    )

@@ -171,6 +171,29 @@ def test_a_picture_with_too_many_pixels_is_left(tmp_path):
         work.run_child("look", {"photo": str(huge), "preview": str(tmp_path / "preview.jpg")})
 
 
+def test_a_phone_s_largest_photos_are_let_in(tmp_path):
+    from finishadvisor.web import work
+
+    large = tmp_path / "large.jpg"
+    Image.new("L", (16_320, 12_240), 120).save(large)
+    preview = tmp_path / "preview.jpg"
+    seen = work.run_child("look", {"photo": str(large), "preview": str(preview)})
+    assert (seen["width"], seen["height"]) == (16_320, 12_240)
+    with Image.open(preview) as shown:
+        assert max(shown.size) == 1600
+
+
+def test_a_file_of_several_pictures_counts_as_its_first(tmp_path):
+    from finishadvisor.web import work
+
+    several = tmp_path / "several.jpg"
+    Image.new("RGB", (64, 48), (150, 120, 90)).save(
+        several, "MPO", save_all=True, append_images=[Image.new("RGB", (32, 24))]
+    )
+    seen = work.run_child("look", {"photo": str(several), "preview": str(tmp_path / "preview.jpg")})
+    assert (seen["width"], seen["ending"]) == (64, ".jpg")
+
+
 @pytest.mark.skipif(os.name == "nt", reason="Windows knows no limit of this kind; the pixel limit holds there")
 def test_a_picture_that_needs_more_memory_than_is_allowed_is_left_in_words(jobs, tmp_path):
     given = {"photo": str(jobs / "pottery" / "photos" / "kiln-yard.jpg"), "preview": str(tmp_path / "preview.jpg")}
