@@ -13,8 +13,8 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from finishadvisor.web.pairing import COOKIE, Pairing
 
-MOST_UPLOAD_BYTES: Final = 60_000_000
-"""A phone's largest original, and room for the form around it (our choice)."""
+MOST_UPLOAD_BYTES: Final = 120_000_000
+"""A 200 megapixel original at the finest setting, and room for the form around it (our choice)."""
 MOST_FORM_BYTES: Final = 600_000
 METHODS: Final = frozenset({"GET", "HEAD", "POST"})
 
