@@ -14,6 +14,13 @@ LITERS_PER_GALLON: Final = 231 * 0.0254**3 * 1000
 KILOGRAMS_PER_POUND: Final = 0.45359237
 MICROMETERS_PER_MIL: Final = 25.4
 FLUID_OUNCES_PER_GALLON: Final = 128.0
+CUBIC_METERS_PER_CUBIC_FOOT: Final = METERS_PER_FOOT**3
+KILOMETERS_PER_MILE: Final = 1.609344
+GRAMS_PER_OUNCE: Final = KILOGRAMS_PER_POUND * 1000 / 16
+NANOGRAMS_PER_PASCAL_SECOND_SQUARE_METER_PER_PERM: Final = 64.79891e6 / (
+    3600 * SQUARE_METERS_PER_SQUARE_FOOT * 3386.389
+)
+"""A perm is one grain per hour, square foot and inch of mercury (at 32 °F, 3386.389 Pa: NIST SP 811, App. B)."""
 PASCALS_PER_PSI: Final = KILOGRAMS_PER_POUND * 9.80665 / 0.0254**2
 
 
@@ -65,6 +72,16 @@ def kilograms_from_pounds(mass_lb: float) -> float:
 def pounds_from_kilograms(mass_kg: float) -> float:
     """Return the mass in pounds."""
     return mass_kg / KILOGRAMS_PER_POUND
+
+
+def millimeters_from_inches(length_in: float) -> float:
+    """Return the length in millimeters."""
+    return length_in * MILLIMETERS_PER_INCH
+
+
+def megapascals_from_psi(pressure_psi: float) -> float:
+    """Return the pressure or strength in MPa."""
+    return pressure_psi * PASCALS_PER_PSI / 1e6
 
 
 def micrometers_from_mils(thickness_mils: float) -> float:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from finishadvisor.papers.typeset import PaperSize, typeset
+from finishadvisor.papers.typeset import typeset
 
 Block = Mapping[str, Any]
 KEPT_WHOLE: Final = 8
@@ -27,9 +27,9 @@ class Sheet:
         blocks = [block for block in self.blocks if block]
         return {"title": self.title, "answer": self.answer, "foot": self.foot, "blocks": blocks}
 
-    def pdf(self, size: PaperSize) -> bytes:
-        """Return the paper as PDF."""
-        return typeset("sheet", self.data(), size=size, pictures=self.pictures)
+    def pdf(self, units: str) -> bytes:
+        """Return the paper as PDF, on the page of a job in these units."""
+        return typeset("sheet", self.data(), units=units, pictures=self.pictures)
 
 
 def heading(words: str) -> Block:

@@ -50,11 +50,11 @@ def care_sheet(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
         return None
     inspect = whole.plan.inspect.get(outcome.floor.name, ()) if whole.plan else ()
     back = whole.plan.back_in_service.get(outcome.floor.name) if whole.plan else None
-    rows = [(day_text(day), "", "", "") for day in inspect] or [("", "", "", "")] * INSPECT_ROWS
+    rows = [(day_text(day, whole.job.units), "", "", "") for day in inspect] or [("", "", "", "")] * INSPECT_ROWS
     advised = [row for row in outcome.advice.finishes if row.id == finish.id]
     blocks = [
         heading("When it may be used again"),
-        *_service(back),
+        *_service(back, whole.job.units),
         heading("Everyday care"),
         points(finish.upkeep.care),
         heading("Look at it, then decide"),
@@ -93,14 +93,14 @@ def _recoat_words(finish: Finish) -> str:
     return f"A recoat is usually due after {span}; the floor, not the calendar, says when."
 
 
-def _service(back: BackInService | None) -> Iterator[Block]:
+def _service(back: BackInService | None, units: str) -> Iterator[Block]:
     if back is None:
         yield write_in([words for _, words in SERVICE_WORDS], columns=1)
         return
     rows = [(words, getattr(back, name)) for name, words in SERVICE_WORDS]
     yield table(
         ("May come back", "Not before"),
-        [(words, moment_text(at) if at else "not limited, or not planned") for words, at in rows],
+        [(words, moment_text(at, units) if at else "not limited, or not planned") for words, at in rows],
     )
     yield quiet("As planned. If the work is done on other days, the crew corrects these times by hand.")
 

@@ -3,21 +3,10 @@
 import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Literal
 
 from finishadvisor.catalog.models import Catalog
-from finishadvisor.papers.figures import (
-    INK,
-    QUIET,
-    RULE,
-    TEXT_PT,
-    TITLE_PT,
-    WORK,
-    Form,
-    new_figure,
-    picture_of,
-    plain_style,
-)
+from finishadvisor.papers.figures import INK, QUIET, RULE, TEXT_PT, WORK, Form, drawn, title
 from finishadvisor.papers.wording import counted, money_text, number_text
 from finishadvisor.records.advice import FinishAdvice
 from finishadvisor.records.base import Money
@@ -27,6 +16,8 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 WIDE_IN: Final = 6.4
+COST_ROW_IN: Final = 0.46
+TRADE_OFF_HIGH_IN: Final = 3.7
 LONGEST_NAME: Final = 30
 MERITS: Final = ("look", "wear", "upkeep", "slip")
 
@@ -62,8 +53,8 @@ def cost_chart(finishes: Sequence[Priced], years: float, currency: str, form: Fo
     """Return the price now and over the years of each finish: ranges as bars, the expected value as a tick."""
     if not finishes:
         return None
-    with plain_style():
-        figure = new_figure(WIDE_IN, 0.6 + 0.48 * len(finishes))
+
+    def draw(figure: "Figure") -> None:
         axes = figure.add_subplot()
         for row, finish in enumerate(reversed(finishes)):
             _bar(axes, row + 0.18, finish.price, INK, currency)
@@ -72,16 +63,11 @@ def cost_chart(finishes: Sequence[Priced], years: float, currency: str, form: Fo
         axes.set_yticks(range(len(finishes)), [wrapped(finish.name) for finish in reversed(finishes)], color=INK)
         axes.set_ylim(-0.6, len(finishes) - 0.4)
         axes.set_xlim(left=0)
-        axes.tick_params(length=0)
         axes.spines["left"].set_visible(False)
-        axes.grid(axis="x", color=RULE, linewidth=0.5)
-        axes.set_axisbelow(True)
-        axes.xaxis.set_major_formatter(lambda amount, _: money_text(amount, currency))
-        axes.set_title(
-            f"Price now (dark) and over {counted(round(years), 'year')} with upkeep (blue)", loc="left",
-            fontsize=TITLE_PT, color=INK, x=0,
-        )  # fmt: skip
-        return picture_of(figure, form)
+        _plain_grid(axes, currency, only="x")
+        title(axes, f"Price now (dark) and over {counted(round(years), 'year')} with upkeep (blue)", x=0)
+
+    return drawn(WIDE_IN, 0.6 + COST_ROW_IN * len(finishes), form, draw)
 
 
 def trade_off_chart(
@@ -91,8 +77,8 @@ def trade_off_chart(
     if len(finishes) < 2:
         return None
     merits = {finish.id: merit(finish.id, catalog, weights) for finish in finishes}
-    with plain_style():
-        figure = new_figure(WIDE_IN, 4.4)
+
+    def draw(figure: "Figure") -> None:
         axes = figure.add_subplot()
         for finish in finishes:
             filled = finish.beaten_by is None
@@ -102,16 +88,21 @@ def trade_off_chart(
             )  # fmt: skip
         axes.margins(x=0.09, y=0.12)
         axes.set_xlim(left=0)
-        axes.grid(color=RULE, linewidth=0.5)
-        axes.set_axisbelow(True)
-        axes.tick_params(length=0)
-        axes.xaxis.set_major_formatter(lambda amount, _: money_text(amount, currency))
+        _plain_grid(axes, currency, only="both")
         axes.set_xlabel("selling price")
         axes.set_ylabel("look, wear, upkeep and grip, 0 to 10")
-        axes.set_title("What more money buys; hollow: another finish is no dearer and no worse", loc="left",
-                       fontsize=TITLE_PT, color=INK)  # fmt: skip
+        title(axes, "What more money buys; hollow: another finish is no dearer and no worse")
         _label(figure, axes, finishes, merits)
-        return picture_of(figure, form)
+
+    return drawn(WIDE_IN, TRADE_OFF_HIGH_IN, form, draw)
+
+
+def _plain_grid(axes: "Axes", currency: str, only: Literal["x", "both"]) -> None:
+    """Rule light lines behind what is drawn, with amounts of money along the first axis."""
+    axes.grid(axis=only, color=RULE, linewidth=0.5)
+    axes.set_axisbelow(True)
+    axes.tick_params(length=0)
+    axes.xaxis.set_major_formatter(lambda amount, _: money_text(amount, currency))
 
 
 def merit(finish_id: str, catalog: Catalog, weights: Mapping[str, float]) -> float:

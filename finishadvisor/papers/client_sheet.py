@@ -13,7 +13,7 @@ from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.papers.cautions import finish_cautions, floor_cautions
 from finishadvisor.papers.charts import cost_chart, in_words, priced_finishes
 from finishadvisor.papers.pictures import has_picture, largest_bay, sealed_picture
-from finishadvisor.papers.typeset import PaperSize, typeset
+from finishadvisor.papers.typeset import typeset
 from finishadvisor.papers.wording import (
     VERDICT_WORDS,
     area_text,
@@ -44,9 +44,9 @@ class ClientSheet:
     words: dict[str, Any]
     pictures: dict[str, bytes] = field(default_factory=dict)
 
-    def pdf(self, size: PaperSize) -> bytes:
-        """Return the paper as PDF."""
-        return typeset("client_sheet", self.words, size=size, pictures=self.pictures)
+    def pdf(self, units: str) -> bytes:
+        """Return the paper as PDF, on the page of a job in these units."""
+        return typeset("client_sheet", self.words, units=units, pictures=self.pictures)
 
 
 def client_sheet(whole: WholeJob, outcome: FloorOutcome, *, shade_maps: Sequence[bytes] = ()) -> ClientSheet:
@@ -112,7 +112,7 @@ def before_the_pour_of(shown: Sequence[FinishAdvice], advice: FloorAdvice) -> li
 
 def foot(whole: WholeJob, floor: str = "") -> str:
     """Return the words in the foot of every paper: job, floor, date, version."""
-    parts = [whole.job.name, floor, day_text(whole.on), f"Finish Advisor {__version__}"]
+    parts = [whole.job.name, floor, day_text(whole.on, whole.job.units), f"Finish Advisor {__version__}"]
     return "  |  ".join(part for part in parts if part)
 
 
@@ -144,9 +144,9 @@ def floor_sentence(whole: WholeJob, outcome: FloorOutcome) -> str:
     if pour is not None:
         about = "about " if pour.about else ""
         when = "poured" if pour.date <= whole.on else "to be poured"
-        parts.append(f"{when} {about}{day_text(pour.date)}")
+        parts.append(f"{when} {about}{day_text(pour.date, whole.job.units)}")
     begin = f"{outcome.floor.name}: {', '.join(parts)}. " if parts else ""
-    return f"{begin}Written {day_text(whole.on)}, from what is known of the floor on that day."
+    return f"{begin}Written {day_text(whole.on, whole.job.units)}, from what is known of the floor on that day."
 
 
 def open_conditions(finish: FinishAdvice) -> list[str]:

@@ -10,27 +10,23 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from finishadvisor.papers.figures import (
-    INK,
-    QUIET,
-    RULE,
-    TEXT_PT,
-    TITLE_PT,
-    WORK,
-    Form,
-    new_figure,
-    picture_of,
-    plain_style,
-)
+from finishadvisor.papers.figures import INK, QUIET, RULE, TEXT_PT, WORK, Form, drawn
+from finishadvisor.papers.figures import title as write_title
+from finishadvisor.papers.wording import hour_text, moment_text
 from finishadvisor.records.plan import AirHour, Plan, Step
 from finishadvisor.units import celsius_from_fahrenheit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
 WIDE_IN: Final = 7.0
 AIR_HIGH_IN: Final = 2.1
 ROW_HIGH_IN: Final = 0.27
+HOURS_NAMED: Final = {
+    "us": {6: "6 AM", 12: "noon", 18: "6 PM"},
+    "metric": {6: "06:00", 12: "12:00", 18: "18:00"},
+}
 HOUR: Final = datetime.timedelta(hours=1)
 _BAND_ALPHA: Final = 0.13
 _BAR_SHARE: Final = 0.02
@@ -71,13 +67,14 @@ def days_picture(
         return None
     rows = [_rows(plan, name, hours) for name, hours in floors]
     heights = [part for found in rows for part in (AIR_HIGH_IN, ROW_HIGH_IN * max(1, len(found)))]
-    with plain_style():
-        figure = new_figure(WIDE_IN, sum(heights) + 1.1 * len(floors))
+
+    def draw(figure: "Figure") -> None:
         panels = figure.subplots(len(heights), 1, squeeze=False, gridspec_kw={"height_ratios": heights})[:, 0]
         for (name, hours), found, upper, lower in zip(floors, rows, panels[::2], panels[1::2], strict=True):
-            _draw_air(upper, hours, _title(plan, name, found), units)
-            _draw_coats(lower, hours, found)
-        return picture_of(figure, form)
+            _draw_air(upper, hours, _title(plan, name, found, units), units)
+            _draw_coats(lower, hours, found, units)
+
+    return drawn(WIDE_IN, sum(heights) + 1.1 * len(floors), form, draw)
 
 
 # --- what is drawn ---------------------------------------------------------------------------------------------------
@@ -99,19 +96,15 @@ def _short(step: Step) -> str:
     return name if len(name) <= _LONGEST_LABEL else f"{name[: _LONGEST_LABEL - 1]}…"
 
 
-def _title(plan: Plan, floor: str, rows: Sequence[tuple[str, Sequence[Step]]]) -> str:
+def _title(plan: Plan, floor: str, rows: Sequence[tuple[str, Sequence[Step]]], units: str) -> str:
     if not plan.feasible and plan.back_in_service[floor].foot is None:
         return f"{floor}: no days fit as it stands"
     if not rows:
         return f"{floor}: no coats in these days"
     first, last = rows[0][1][0], rows[-1][1][-1]
     if len(rows) == 1:
-        return f"{floor}: {rows[0][0]} on {_moment(first.start)}"
-    return f"{floor}: first coat {_moment(first.start)}, last coat {_moment(last.start)}"
-
-
-def _moment(moment: datetime.datetime) -> str:
-    return f"{moment:%a} {moment:%b} {moment.day}, {moment:%H:%M}"
+        return f"{floor}: {rows[0][0]} on {moment_text(first.start, units)}"
+    return f"{floor}: first coat {moment_text(first.start, units)}, last coat {moment_text(last.start, units)}"
 
 
 # --- air -------------------------------------------------------------------------------------------------------------
@@ -141,7 +134,7 @@ def _draw_air(axes: "Axes", hours: Sequence[AirHour], title: str, units: str) ->
     _name_lines(axes, ends)
     _mark_rain(axes, hours)
     _mark_forecast_end(axes, hours)
-    axes.set_title(title, loc="left", fontsize=TITLE_PT, color=INK, pad=18)
+    write_title(axes, title, pad=18)
     axes.annotate(
         "°C" if units == "metric" else "°F", (0, 1), xycoords="axes fraction", xytext=(-5, 4),
         textcoords="offset points", ha="right", va="bottom", color=QUIET,
@@ -153,7 +146,7 @@ def _draw_air(axes: "Axes", hours: Sequence[AirHour], title: str, units: str) ->
         else "in none of these hours the air allows the coat that comes next"
     )
     axes.text(0, 1.03, said, transform=axes.transAxes, fontsize=TEXT_PT - 1, color=QUIET, va="bottom")
-    _draw_hours(axes, hours, named=False)
+    _draw_hours(axes, hours)
 
 
 def _name_lines(axes: "Axes", ends: Sequence[tuple[float, str, str]]) -> None:
@@ -208,7 +201,7 @@ def _runs(
 # --- coats -----------------------------------------------------------------------------------------------------------
 
 
-def _draw_coats(axes: "Axes", hours: Sequence[AirHour], rows: Sequence[tuple[str, Sequence[Step]]]) -> None:
+def _draw_coats(axes: "Axes", hours: Sequence[AirHour], rows: Sequence[tuple[str, Sequence[Step]]], units: str) -> None:
     begin, end = _utc(hours[0].start), _utc(hours[-1].start + HOUR)
     for number, (name, steps) in enumerate(rows):
         window = next((step for step in steps if step.latest is not None and step.latest > step.end), None)
@@ -220,12 +213,17 @@ def _draw_coats(axes: "Axes", hours: Sequence[AirHour], rows: Sequence[tuple[str
                 edgecolor=INK, linewidth=0.8,
             )  # fmt: skip
         after = max([step.end for step in steps] + ([window.latest] if window is not None and window.latest else []))
-        words = name if window is None or window.latest is None else f"{name}, by {window.latest:%a %H:%M}"
+        words = (
+            name
+            if window is None or window.latest is None
+            else f"{name}, by {window.latest:%a} {hour_text(window.latest, units)}"
+        )
         _label(axes, number, words, (_utc(steps[0].start), min(_utc(after), end)), (begin, end))
     axes.set_ylim(len(rows) - 0.4 if rows else 0.6, -0.6)
     axes.set_yticks([])
     axes.spines["left"].set_visible(False)
-    _draw_hours(axes, hours, named=True)
+    _draw_hours(axes, hours)
+    _name_days(axes, hours, units)
 
 
 def _bracket(axes: "Axes", row: int, begin: Any, end: Any) -> None:
@@ -239,13 +237,13 @@ def _label(
     axes: "Axes",
     row: int,
     words: str,
-    drawn: tuple[datetime.datetime, datetime.datetime],
+    span: tuple[datetime.datetime, datetime.datetime],
     shown: tuple[datetime.datetime, datetime.datetime],
 ) -> None:
-    """Write a coat's name behind what is drawn of it, or before it where the page ends."""
-    behind = (drawn[1] - shown[0]) / (shown[1] - shown[0]) < _LATE
+    """Write a coat's name behind what is span of it, or before it where the page ends."""
+    behind = (span[1] - shown[0]) / (shown[1] - shown[0]) < _LATE
     axes.annotate(
-        words, (drawn[1] if behind else drawn[0], row), xytext=(6 if behind else -6, 0), textcoords="offset points",
+        words, (span[1] if behind else span[0], row), xytext=(6 if behind else -6, 0), textcoords="offset points",
         ha="left" if behind else "right", va="center", fontsize=TEXT_PT, color=INK,
         bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5},
     )  # fmt: skip
@@ -254,28 +252,34 @@ def _label(
 # --- hours -----------------------------------------------------------------------------------------------------------
 
 
-def _draw_hours(axes: "Axes", hours: Sequence[AirHour], *, named: bool) -> None:
-    """Rule a line at each local midnight and name the days under the lower axes."""
-    end = hours[-1].start + HOUR
-    midnights = [hour.start for hour in hours if hour.start.hour == 0]
-    for midnight in midnights:
+def _draw_hours(axes: "Axes", hours: Sequence[AirHour]) -> None:
+    """Rule a line at each local midnight."""
+    for midnight in _midnights(hours):
         axes.axvline(_utc(midnight), color=RULE, linewidth=0.8, zorder=0.2)
-    axes.set_xlim(_utc(hours[0].start), _utc(end))
+    axes.set_xlim(_utc(hours[0].start), _utc(hours[-1].start + HOUR))
+    axes.set_xticks([])
     axes.tick_params(length=0)
+
+
+def _name_days(axes: "Axes", hours: Sequence[AirHour], units: str) -> None:
+    """Name the days under the axes, and morning, noon and evening of each where they are few."""
+    midnights, end = _midnights(hours), hours[-1].start + HOUR
     noons = [midnight + 12 * HOUR for midnight in midnights if midnight + 12 * HOUR < end]
-    if not named:
-        axes.set_xticks([])
-        return
     few = len(midnights) <= _DAYS_WITH_HOURS
     shown = noons if few else noons[:: 1 if len(noons) <= _DAYS_NAMED else 2]
+    named = HOURS_NAMED[units]
     axes.set_xticks(
         [_utc(noon) for noon in shown],
-        [f"12\n{noon:%a} {noon.day}" if few else f"{noon:%a} {noon.day}" for noon in shown],
+        [f"{named[12]}\n{noon:%a} {noon.day}" if few else f"{noon:%a} {noon.day}" for noon in shown],
     )
     if few:
         between = [hour.start for hour in hours if hour.start.hour in {6, 18}]
-        axes.set_xticks([_utc(moment) for moment in between], [str(moment.hour) for moment in between], minor=True)
+        axes.set_xticks([_utc(moment) for moment in between], [named[moment.hour] for moment in between], minor=True)
         axes.tick_params(which="minor", length=0, labelsize=TEXT_PT - 1)
+
+
+def _midnights(hours: Sequence[AirHour]) -> list[datetime.datetime]:
+    return [hour.start for hour in hours if hour.start.hour == 0]
 
 
 def _utc(moment: datetime.datetime) -> Any:

@@ -8,6 +8,7 @@ from finishadvisor.job.document import Photo
 from finishadvisor.papers.blocks import Block, facts, heading, picture, points, table, text
 from finishadvisor.papers.evenness_words import open_questions
 from finishadvisor.papers.pictures import marked_photo
+from finishadvisor.papers.quantities import in_units
 from finishadvisor.papers.shade_map import shade_map_png
 from finishadvisor.papers.wording import (
     area_text,
@@ -38,7 +39,7 @@ def photo_blocks(
     number: int, evenness: Evenness, photo: Photo | None, whole: WholeJob, sentences: Mapping[str, str]
 ) -> Iterator[Block]:
     """Yield the page of one photo: marks, map, patches, trust and caveats; a refused photo says why."""
-    taken = f", taken {moment_text(photo.taken)}" if photo is not None and photo.taken else ""
+    taken = f", taken {moment_text(photo.taken, whole.job.units)}" if photo is not None and photo.taken else ""
     yield heading(f"Photo {number}: {evenness.photo}")
     yield picture(
         f"photo-{number}.jpg",
@@ -66,7 +67,8 @@ def photo_blocks(
         yield text("No patch stands out.")
     yield facts(_trust_rows(evenness, whole.job.units))
     told = [*evenness.warnings, *(sentences.get(caveat, caveat) for caveat in evenness.caveats)]
-    yield points(dict.fromkeys([*told, *open_questions(evenness, photo)]))
+    left_open = [in_units(question, whole.job.units) for question in open_questions(evenness, photo)]
+    yield points(dict.fromkeys([*told, *left_open]))
 
 
 def _shown(evenness: Evenness) -> tuple[Patch, ...]:

@@ -11,6 +11,7 @@ from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.evenness_photo import grade_words, photo_blocks, photo_pictures
 from finishadvisor.papers.evenness_words import compared_sentences
 from finishadvisor.papers.pictures import has_picture, largest_bay, sealed_picture
+from finishadvisor.papers.quantities import in_units
 from finishadvisor.papers.wording import (
     counted,
     day_text,
@@ -58,7 +59,7 @@ def evenness_report(whole: WholeJob, outcome: FloorOutcome, sentences: Mapping[s
     blocks = [
         *_together(outcome, whole),
         *_compared(outcome, whole),
-        *_over_time(outcome),
+        *_over_time(outcome, whole),
         *_causes(outcome, whole.catalog),
     ]
     photos = {photo.file: photo for photo in outcome.floor.photos}
@@ -69,7 +70,7 @@ def evenness_report(whole: WholeJob, outcome: FloorOutcome, sentences: Mapping[s
         blocks += photo_blocks(number, evenness, photo, whole, sentences)
         pictures |= photo_pictures(number, photo, measured.get(evenness.photo), whole)
     pictures |= _sealed_pictures(outcome, whole.catalog)
-    blocks += [*_sealed(outcome, whole.catalog, pictures), *_method(outcome)]
+    blocks += [*_sealed(outcome, whole.catalog, pictures), *_method(outcome, whole)]
     kept = [block for block in blocks if block and (block["kind"] != "picture" or block["picture"] in pictures)]
     title = f"{outcome.floor.name}: how even the shade is"
     return Sheet(
@@ -123,7 +124,8 @@ def _together(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
     pour = outcome.floor.pour
     if pour is not None:
         about = "about " if pour.about else ""
-        yield quiet(f"Slab poured {about}{day_text(pour.date)}; report of {day_text(whole.on)}.")
+        poured, on = (day_text(day, whole.job.units) for day in (pour.date, whole.on))
+        yield quiet(f"Slab poured {about}{poured}; report of {on}.")
 
 
 def _compared(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
@@ -138,7 +140,7 @@ def _compared(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
     yield from (text(words) for words in told)
 
 
-def _over_time(outcome: FloorOutcome) -> Iterator[Block]:
+def _over_time(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
     """Yield the figures of each day, where photos were taken on different days."""
     if outcome.evenness is None:
         return
@@ -152,7 +154,7 @@ def _over_time(outcome: FloorOutcome) -> Iterator[Block]:
     poured = outcome.floor.pour.date if outcome.floor.pour else None
     rows = [
         (
-            day_text(day),
+            day_text(day, whole.job.units),
             counted((day - poured).days, "day") if poured else "not known",
             ", ".join(photo.photo for photo in photos),
             percent_text(max(photo.share_over["3"] for photo in photos if photo.share_over)),
@@ -244,9 +246,9 @@ def _sealed(outcome: FloorOutcome, catalog: Catalog, pictures: Mapping[str, byte
     yield table(("Finish", "95 % within, CIEDE2000"), rows, "lr")
 
 
-def _method(outcome: FloorOutcome) -> Iterator[Block]:
+def _method(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
     yield heading("How this was measured, and how sure it is")
-    yield text(METHOD)
+    yield text(in_units(METHOD, whole.job.units))
     count = len(outcome.evenness.photos) if outcome.evenness else 0
     yield text(
         f"This report rests on {counted(count, 'photo')}. One sigma of each figure stands with its photo: it covers "

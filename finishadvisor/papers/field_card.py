@@ -19,6 +19,7 @@ from finishadvisor.papers.blocks import (
 from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.due_tests import due_tests, places_due
 from finishadvisor.papers.floor_plan import floor_plan
+from finishadvisor.papers.quantities import in_units
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
 READING_ROWS: Final = 8
@@ -30,18 +31,18 @@ PREPARE: Final = (
     "Sweep, damp-mop, and let the slab dry overnight with no feet on it. Edges and sun strips dry first; low spots and "
     "the "
     "halos of saw cuts stay dark.",
-    "Damp-wipe a square of {square} in a pale and in a dark spot and let it dry. If its shade changed, it is dirt or "
+    "Damp-wipe a square of 2 x 2 ft in a pale and in a dark spot and let it dry. If its shade changed, it is dirt or "
     "salt: clean, "
     "then begin again.",
     "Leave one patch wet for the sealed look, and mark it on this card.",
     "Block sun patches and beams through doors. All lamps off, or all on. Take off a bright vest; mind tarps and brick "
     "walls.",
-    "Lay a gray card in the middle and at the corners; indoors one at the wall and one {step} in, since the "
+    "Lay a gray card in the middle and at the corners; indoors one at the wall and one 3 ft in, since the "
     "hand-troweled band "
     "along walls looks like wall light.",
 )
 SHOOT: Final = (
-    "Stand {high} or higher: ladder or stairs. Over {bay} shoot bay by bay, each with some of the next and a card in "
+    "Stand 8 ft or higher: ladder or stairs. Over 15 ft shoot bay by bay, each with some of the next and a card in "
     "both.",
     "All four corners in the frame, the view not flatter than about 20 degrees, no shadow of your own.",
     "1x lens, no flash, no night mode, no filter. Tap the slab to set focus and exposure; nothing of it may be blown "
@@ -50,8 +51,6 @@ SHOOT: Final = (
     "Write photo number, origin corner and sides on the front. Keep the original file; do not send it through a "
     "messenger.",
 )
-US_LENGTHS: Final = {"square": "2 × 2 ft", "step": "3 ft", "high": "8 ft", "bay": "15 ft"}
-METRIC_LENGTHS: Final = {"square": "60 × 60 cm", "step": "1 m", "high": "2.5 m", "bay": "4.5 m"}
 AFTER: Final = (
     "Note what is no slab, or comes off: chalk, pencil, tape ghosts, slurry, footprints, rust, tires, mud, glue, oil, "
     "leaves.",
@@ -64,8 +63,7 @@ def field_card(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
     """Return the card of one floor, two pages: front to fill in, back to read."""
     floor = outcome.floor
     plan = floor_plan(floor, whole.job.units, tests=places_due(outcome, due_tests(outcome, whole.catalog)))
-    metric = whole.job.units == "metric"
-    size = "m × m" if metric else "ft × ft"
+    size = "m × m" if whole.job.units == "metric" else "ft × ft"
     blocks: list[Block] = [
         write_in(["Date", "By", "Weather", "Air", "RH", "Slab"], columns=3),
         heading("Plan"),
@@ -96,7 +94,7 @@ def field_card(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
             shares=(1, 1.2, 1.2, 1, 1.4),
             tall=True,
         ),
-        *_guide(metric=metric),
+        *_guide(whole.job.units),
     ]
     answer = "Fill in on the slab, with a pencil; type it into the job in the evening."
     return Sheet(
@@ -104,12 +102,11 @@ def field_card(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
     )
 
 
-def _guide(*, metric: bool) -> Iterator[Block]:
-    lengths = METRIC_LENGTHS if metric else US_LENGTHS
+def _guide(units: str) -> Iterator[Block]:
     yield heading("How to photograph the slab")
     for title, lines in (("Before", PREPARE), ("The photo", SHOOT), ("After", AFTER)):
         yield quiet(title)
-        yield checks(line.format(**lengths) for line in lines)
+        yield checks(in_units(line, units) for line in lines)
 
 
 def _plan(name: str) -> Block:

@@ -2,7 +2,7 @@
 
 import os
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import cache
 from io import BytesIO
@@ -80,19 +80,22 @@ def plain_style() -> Iterator[None]:
         yield
 
 
-def new_figure(width_in: float, height_in: float) -> "Figure":
-    """Return an empty figure on white paper. Call it, and draw, inside `plain_style`."""
-    from matplotlib.figure import Figure
+def drawn(width_in: float, height_in: float, form: Form, draw: Callable[["Figure"], None]) -> bytes:
+    """Return a figure on white paper as a file, in the one plain style; `draw` is given it empty."""
+    with plain_style():
+        from matplotlib.figure import Figure
 
-    return Figure(figsize=(width_in, height_in), facecolor="none", layout="constrained")
+        figure = Figure(figsize=(width_in, height_in), facecolor="none", layout="constrained")
+        draw(figure)
+        file = BytesIO()
+        undated = {"svg": {"Date": None}, "pdf": {"CreationDate": None}, "png": {}}[form]
+        figure.savefig(file, format=form, dpi=DOTS_PER_INCH, metadata=undated)
+        return file.getvalue()
 
 
-def picture_of(figure: "Figure", form: Form) -> bytes:
-    """Return a figure as a file. Call it inside `plain_style`."""
-    file = BytesIO()
-    undated = {"svg": {"Date": None}, "pdf": {"CreationDate": None}, "png": {}}[form]
-    figure.savefig(file, format=form, dpi=DOTS_PER_INCH, metadata=undated)
-    return file.getvalue()
+def title(axes: "Axes", words: str, **more: Any) -> None:
+    """Write what the figure says over its left end."""
+    axes.set_title(words, loc="left", fontsize=TITLE_PT, color=INK, **more)
 
 
 def bare_axes(axes: "Axes") -> None:

@@ -1,11 +1,10 @@
-"""A file that can be made of a job: its name, who it is for, and the size of its page."""
+"""A file that can be made of a job: its name, and who it is for."""
 
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from finishadvisor.papers.typeset import PaperSize
 from finishadvisor.records.whole import WholeJob
 
 Reader = Literal["client", "supplier", "crew", "contractor"]
@@ -21,11 +20,6 @@ class Paper:
     title: str
     reader: Reader
     make: Callable[[], bytes]
-
-
-def paper_size(whole: WholeJob) -> PaperSize:
-    """Return Letter for a job in US units, A4 for a metric one."""
-    return "a4" if whole.job.units == "metric" else "us-letter"
 
 
 def file_stem(name: str) -> str:

@@ -5,7 +5,8 @@ from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from finishadvisor.errors import JobError
-from finishadvisor.papers.files import Paper, Reader, paper_size
+from finishadvisor.papers.files import Paper, Reader
+from finishadvisor.papers.quantities import in_units
 from finishadvisor.records.shade import Measurement
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
@@ -47,26 +48,27 @@ def _client_sheet(whole: WholeJob, outcome: FloorOutcome, *, with_map: bool) -> 
 
     measured = [each for each in outcome.measurements if each.shade is not None] if with_map else []
     maps = [shade_map_of(each, whole.job.units, panel_in=CLIENT_PANEL_IN, figures=False) for each in measured]
-    return client_sheet(whole, outcome, shade_maps=maps).pdf(paper_size(whole))
+    return client_sheet(whole, outcome, shade_maps=maps).pdf(whole.job.units)
 
 
 def _all_finishes(whole: WholeJob, outcome: FloorOutcome) -> bytes:
     from finishadvisor.papers.all_finishes import all_finishes
 
-    return all_finishes(whole, outcome).pdf(paper_size(whole))
+    return all_finishes(whole, outcome).pdf(whole.job.units)
 
 
 def _evenness_report(whole: WholeJob, outcome: FloorOutcome) -> bytes:
     from finishadvisor.papers.evenness_report import evenness_report
     from finishadvisor.whole_job.photos import SENTENCES
 
-    return _pdf(evenness_report(whole, outcome, SENTENCES), whole)
+    sentences = {id_: in_units(sentence, whole.job.units) for id_, sentence in SENTENCES.items()}
+    return _pdf(evenness_report(whole, outcome, sentences), whole)
 
 
 def _field_card(whole: WholeJob, outcome: FloorOutcome) -> bytes:
     from finishadvisor.papers.field_card import field_card
 
-    return field_card(whole, outcome).pdf(paper_size(whole))
+    return field_card(whole, outcome).pdf(whole.job.units)
 
 
 def _job_sheet(whole: WholeJob, outcome: FloorOutcome) -> bytes:
@@ -115,7 +117,7 @@ def _pdf(sheet: "Sheet | None", whole: WholeJob) -> bytes:
     """
     if sheet is None:
         raise JobError("There is nothing to put on this paper yet. Draw the floor's outline, or choose a finish.")
-    return sheet.pdf(paper_size(whole))
+    return sheet.pdf(whole.job.units)
 
 
 def _plan_figure(whole: WholeJob, outcome: FloorOutcome) -> bytes:

@@ -19,19 +19,18 @@ from finishadvisor.papers.figures import (
     WORK,
     Form,
     bare_axes,
-    new_figure,
-    picture_of,
-    plain_style,
+    drawn,
 )
 from finishadvisor.papers.wording import area_text
 from finishadvisor.works.takeoff import zone_shapes
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
     from shapely import Polygon
 
-WIDEST_IN: Final = 6.4
-TALLEST_IN: Final = 3.5
+ROOM_IN: Final = (6.4, 3.5)
+"""The most that a plan is wide and tall [in]."""
 STRING_GAP_IN: Final = 0.26
 """From the outline to the first dimension string, and from string to string."""
 MOST_STOPS: Final = 9
@@ -64,7 +63,12 @@ def zone_letter(number: int) -> str:
 
 
 def floor_plan(
-    floor: Floor, units: str, form: Form = "svg", tests: Sequence[MarkedPlace] | None = None
+    floor: Floor,
+    units: str,
+    form: Form = "svg",
+    tests: Sequence[MarkedPlace] | None = None,
+    *,
+    room_in: tuple[float, float] = ROOM_IN,
 ) -> bytes | None:
     """Return the plan of a floor as a file, None where the floor has no outline that can be drawn.
 
@@ -73,30 +77,33 @@ def floor_plan(
         units: "us" or "metric", for the dimension strings.
         form: kind of file.
         tests: places to mark; the floor's own readings when left out.
+        room_in: the most that the drawing may be wide and tall [in].
     """
-    if floor.outline is None:
+    outline = floor.outline
+    if outline is None:
         return None
     try:
-        x0, y0, x1, y1 = floor_polygon(floor.outline).bounds
+        x0, y0, x1, y1 = floor_polygon(outline).bounds
     except EntryError:
         return None
     strings_in, blank_in = 2.9 * STRING_GAP_IN, 0.4 * STRING_GAP_IN
     around_in = strings_in + blank_in
-    ft_per_in = max((x1 - x0) / (WIDEST_IN - around_in), (y1 - y0) / (TALLEST_IN - around_in))
+    ft_per_in = max((x1 - x0) / (room_in[0] - around_in), (y1 - y0) / (room_in[1] - around_in))
     strings, blank = strings_in * ft_per_in, blank_in * ft_per_in
     marked = places_of(floor) if tests is None else tests
-    with plain_style():
-        figure = new_figure((x1 - x0) / ft_per_in + around_in, (y1 - y0) / ft_per_in + around_in)
+
+    def draw(figure: "Figure") -> None:
         figure.set_layout_engine("none")
         axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
         bare_axes(axes)
         axes.set(xlim=(x0 - strings, x1 + blank), ylim=(y0 - blank, y1 + strings), aspect="equal")
-        _draw_zones(axes, floor.outline, marked, ft_per_in, units)
-        _draw_joints(axes, floor.outline)
-        _draw_strings(axes, floor.outline, (x0, y0, x1, y1), STRING_GAP_IN * ft_per_in, units)
+        _draw_zones(axes, outline, marked, ft_per_in, units)
+        _draw_joints(axes, outline)
+        _draw_strings(axes, outline, (x0, y0, x1, y1), STRING_GAP_IN * ft_per_in, units)
         _draw_tests(axes, marked)
         axes.plot([x0], [y0], marker="o", markersize=5, color=WORK, clip_on=False, zorder=6)
-        return picture_of(figure, form)
+
+    return drawn((x1 - x0) / ft_per_in + around_in, (y1 - y0) / ft_per_in + around_in, form, draw)
 
 
 def places_of(floor: Floor) -> tuple[MarkedPlace, ...]:

@@ -81,7 +81,7 @@ def record_of_work(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
         heading("The floor"),
         facts(_floor_rows(whole, outcome, finish)),
         *_loads(floor, whole.job.units),
-        *_layers(floor),
+        *_layers(floor, whole.job.units),
         *_readings(floor, whole.job.units),
         *_mock_ups(floor, whole),
         *_lots(floor, whole),
@@ -100,9 +100,9 @@ def _floor_rows(whole: WholeJob, outcome: FloorOutcome, finish: Finish) -> Itera
     if outcome.works is not None:
         yield "Area", area_text(outcome.works.area_ft2, whole.job.units)
     if floor.pour is not None:
-        yield "Poured", f"{'about ' if floor.pour.about else ''}{day_text(floor.pour.date)}"
+        yield "Poured", f"{'about ' if floor.pour.about else ''}{day_text(floor.pour.date, whole.job.units)}"
     if floor.last_wetting is not None:
-        yield "Last wetting", day_text(floor.last_wetting)
+        yield "Last wetting", day_text(floor.last_wetting, whole.job.units)
     if floor.photos:
         yield "Photos", ", ".join(photo.file for photo in floor.photos)
     if outcome.evenness is not None:
@@ -123,7 +123,7 @@ def _loads(floor: Floor, units: str) -> Iterator[Block]:
             load.name or str(number),
             small_length_text(load.slump, units) if load.slump is not None else "",
             quantity_text(load.water_added_gal, "gal", units) if load.water_added_gal is not None else "",
-            moment_text(load.time) if load.time else "",
+            moment_text(load.time, units) if load.time else "",
             load.placed_by or "",
             load.finisher or "",
             load.weather or "",
@@ -138,13 +138,13 @@ def _loads(floor: Floor, units: str) -> Iterator[Block]:
     )
 
 
-def _layers(floor: Floor) -> Iterator[Block]:
+def _layers(floor: Floor, units: str) -> Iterator[Block]:
     if floor.layers_down:
         yield heading("Layers found on the slab")
         rows = [
             (
                 layer.material,
-                day_text(layer.laid) if layer.laid else "not known",
+                day_text(layer.laid, units) if layer.laid else "not known",
                 str(layer.coats or "not known"),
                 {True: "yes", False: "no", None: "not known"}[layer.bonded],
             )
@@ -173,7 +173,7 @@ def _mock_ups(floor: Floor, whole: WholeJob) -> Iterator[Block]:
             material.name if material else made.material,
             area_text(made.area_ft2, whole.job.units),
             quantity_text(made.used, material.unit if material else "", whole.job.units),
-            day_text(made.date) if made.date else "",
+            day_text(made.date, whole.job.units) if made.date else "",
             made.signed_by or "not signed",
         ))
     yield table(("Finish", "Material", "Area", "Used", "Date", "Signed by"), rows, "llrrll")
@@ -190,7 +190,7 @@ def _lots(floor: Floor, whole: WholeJob) -> Iterator[Block]:
             used.lot or "",
             quantity_text(used.used, material.unit if material else "", whole.job.units),
             area_text(used.area_ft2, whole.job.units),
-            day_text(used.date),
+            day_text(used.date, whole.job.units),
         ))
     if rows:
         yield table(("Material", "Layer", "Lot", "Used", "On", "Date"), rows, "lllrrl")
@@ -221,7 +221,9 @@ def _weather(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
     if not steps:
         return
     yield heading("Air and slab at each coat")
-    rows = [(step.task, moment_text(step.start), _air_text(step, whole.job.units), "") for step in steps]
+    rows = [
+        (step.task, moment_text(step.start, whole.job.units), _air_text(step, whole.job.units), "") for step in steps
+    ]
     head = ("Coat", "Planned", "Air, RH, slab, dew point", "Read at the floor")
     yield table(head, rows, shares=(1.6, 0, 0, 1), tall=True)
 

@@ -26,11 +26,13 @@ from finishadvisor.papers.floor_plan import floor_plan, places_of, zone_letter
 from finishadvisor.papers.stop_rules import limits_table, stop_rules
 from finishadvisor.papers.wording import (
     area_text,
+    clock_text,
     counted,
     day_text,
     film_text,
     hours_text,
     length_text,
+    measured_text,
     moment_text,
     number_text,
     quantity_text,
@@ -119,7 +121,7 @@ def _answer(whole: WholeJob, works: FloorWorks) -> str:
     if not steps:
         return f"{finish} on {size}, crew of {whole.job.crew}. No day is planned yet."
     first, last = min(step.start for step in steps), max(step.end for step in steps)
-    when = f"{moment_text(first)} to {moment_text(last)}"
+    when = f"{moment_text(first, whole.job.units)} to {moment_text(last, whole.job.units)}"
     blocked = "" if whole.plan and whole.plan.feasible else " Not everything fits: see the plan."
     return f"{finish} on {size}, crew of {whole.job.crew}: {when}.{blocked}"
 
@@ -199,10 +201,12 @@ def _tasks(whole: WholeJob, works: FloorWorks, batches: Sequence[Batch]) -> Iter
 
 def _task(number: int, task: Task, whole: WholeJob, works: FloorWorks, batches: Sequence[Batch]) -> Iterator[Block]:
     """Yield one task: when, how long, what to do, the batches, and what must be released after it."""
-    item = whole.catalog.work_items[task.work_item]
+    item, units = whole.catalog.work_items[task.work_item], whole.job.units
     placed = steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
     done = whole.plan is not None and task.id in whole.plan.done.get(works.floor, ())
-    when = "; ".join(f"{moment_text(step.start)} to {_end_text(step)}" for step in placed)
+    when = "; ".join(
+        f"{moment_text(step.start, units)} to {clock_text(step.end, step.start, units)}" for step in placed
+    )
     maybe = "" if task.certain else " (only if asked for)"
     yield subheading(f"{number}. {task.title}{maybe}", when or ("done" if done else "not planned"), tick=True)
     hours = task.crew_hours
@@ -215,7 +219,7 @@ def _task(number: int, task: Task, whole: WholeJob, works: FloorWorks, batches: 
     yield points([*item.steps, *(sentence(note) for step in placed for note in step.notes)])
     window = next((step for step in placed if step.latest is not None), None)
     if window is not None and window.latest is not None:
-        yield quiet(f"Window: {moment_text(window.earliest)} to {moment_text(window.latest)}.")
+        yield quiet(f"Window: {moment_text(window.earliest, units)} to {moment_text(window.latest, units)}.")
     mixed = [batch for batch in batches if batch.floor == works.floor and batch.task == task.id]
     yield _batch_table(mixed, whole.job.units)
     if item.hold_point:
@@ -226,12 +230,6 @@ def _task(number: int, task: Task, whole: WholeJob, works: FloorWorks, batches: 
 
 def _followed_by_photo(works: FloorWorks) -> bool:
     return any(task.work_item == "photograph-after-preparation" for task in works.tasks)
-
-
-def _end_text(step: Step) -> str:
-    if step.end.date() == step.start.date():
-        return f"{step.end.hour % 12 or 12}:{step.end:%M %p}"
-    return moment_text(step.end)
 
 
 def _extent_text(task: Task, units: str) -> str:
@@ -269,9 +267,8 @@ def _film_or_rate(batch: Batch, units: str) -> str:
     if batch.wet_film_mils is not None:
         return film_text(batch.wet_film_mils, units)
     rate = batch.area_ft2 / batch.volume_gal if batch.volume_gal > 0 else 0.0
-    if units == "metric":
-        return f"{number_text(square_meters_per_liter_from_square_feet_per_gallon(rate))} m²/L"
-    return f"{number_text(rate, 0)} ft²/gal"
+    metric = (square_meters_per_liter_from_square_feet_per_gallon, "m²/L", 1)
+    return measured_text(rate, units, ("ft²/gal", 0), metric)
 
 
 def _stops(whole: WholeJob, works: FloorWorks) -> Iterator[Block]:
@@ -286,4 +283,4 @@ def planned_days(whole: WholeJob, floor: str) -> str:
     if not steps:
         return "not planned"
     first, last = min(step.start for step in steps), max(step.end for step in steps)
-    return f"{day_text(first.date())} to {day_text(last.date())}"
+    return f"{day_text(first.date(), whole.job.units)} to {day_text(last.date(), whole.job.units)}"

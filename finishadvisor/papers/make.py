@@ -7,8 +7,9 @@ from pathlib import Path
 from finishadvisor.errors import JobError, nearest_of
 from finishadvisor.job.writing import write_whole
 from finishadvisor.papers import tables
-from finishadvisor.papers.files import Paper, Reader, file_stem, file_stems, paper_size
+from finishadvisor.papers.files import Paper, Reader, file_stem, file_stems
 from finishadvisor.papers.floor_papers import floor_papers, shade_map_of
+from finishadvisor.papers.quantities import in_job_units
 from finishadvisor.records.base import Record
 from finishadvisor.records.order import Order
 from finishadvisor.records.whole import FloorOutcome, WholeJob
@@ -79,9 +80,10 @@ def list_papers(whole: WholeJob, *, map_for_client: bool = False) -> list[Paper]
         map_for_client: put the shade map on the client sheets, as the contractor wishes.
     """
     papers: list[Paper] = []
-    for outcome, stem in zip(whole.floors, file_stems(whole), strict=True):
-        papers += floor_papers(whole, outcome, stem, map_for_client=map_for_client)
-    return [*papers, *_job_papers(whole), *_tables(whole)]
+    said = in_job_units(whole)
+    for outcome, stem in zip(said.floors, file_stems(whole), strict=True):
+        papers += floor_papers(said, outcome, stem, map_for_client=map_for_client)
+    return [*papers, *_job_papers(said), *_tables(whole)]
 
 
 # --- the whole job's files -------------------------------------------------------------------------------------------
@@ -98,7 +100,7 @@ def _order_list(whole: WholeJob, order: Order) -> bytes:
     from finishadvisor.papers.order_list import order_list_data
     from finishadvisor.papers.typeset import typeset
 
-    return typeset("order_list", order_list_data(whole, order), size=paper_size(whole))
+    return typeset("order_list", order_list_data(whole, order), units=whole.job.units)
 
 
 def _tables(whole: WholeJob) -> Iterator[Paper]:

@@ -3,12 +3,12 @@
 from typing import Final
 
 from finishadvisor.job.document import Floor, Reading
-from finishadvisor.papers.wording import day_text, length_text, number_text, temperature_text
+from finishadvisor.papers.wording import day_text, length_text, measured_text, number_text, temperature_text
 from finishadvisor.units import (
     INCHES_PER_FOOT,
-    MILLIMETERS_PER_INCH,
-    PASCALS_PER_PSI,
     grams_per_square_meter_day_from_pounds,
+    megapascals_from_psi,
+    millimeters_from_inches,
 )
 
 READING_NAMES: Final = {"slab-rh": "slab RH", "air-rh": "air RH", "ph": "pH", "rinse-water-ph": "rinse water pH"}
@@ -29,7 +29,7 @@ def reading_rows(floor: Floor, units: str) -> list[tuple[str, ...]]:
             str(number),
             READING_NAMES.get(reading.kind, reading.kind.replace("-", " ")),
             reading_text(reading, units),
-            day_text(reading.date),
+            day_text(reading.date, units),
             place_text(reading, units),
             reading.note or "",
         )
@@ -53,24 +53,18 @@ def reading_text(reading: Reading, units: str) -> str:
 
 def calcium_chloride_text(rate: float, units: str) -> str:
     """Return a moisture emission rate in the job's units."""
-    if units == "metric":
-        return f"{number_text(grams_per_square_meter_day_from_pounds(rate))} g/m² in 24 h"
-    return f"{number_text(rate)} lb/1000 ft² in 24 h"
+    metric = (grams_per_square_meter_day_from_pounds, "g/m² in 24 h", 1)
+    return measured_text(rate, units, ("lb/1000 ft² in 24 h", 1), metric)
 
 
 def pull_off_text(strength_psi: float, units: str) -> str:
     """Return a pull-off strength in the job's units."""
-    if units == "metric":
-        return f"{number_text(strength_psi * PASCALS_PER_PSI / 1e6, 2)} MPa"
-    return f"{number_text(strength_psi, 0)} psi"
+    return measured_text(strength_psi, units, ("psi", 0), (megapascals_from_psi, "MPa", 2))
 
 
 def small_length_text(length_ft: float, units: str) -> str:
     """Return a small length: inches, or millimeters where the job is metric."""
-    inches = length_ft * INCHES_PER_FOOT
-    return (
-        f"{number_text(inches * MILLIMETERS_PER_INCH, 0)} mm" if units == "metric" else f"{number_text(inches, 2)} in"
-    )
+    return measured_text(length_ft * INCHES_PER_FOOT, units, ("in", 2), (millimeters_from_inches, "mm", 0))
 
 
 def place_text(reading: Reading, units: str) -> str:

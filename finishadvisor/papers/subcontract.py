@@ -88,7 +88,12 @@ def _row(number: int, task: Task, whole: WholeJob, works: FloorWorks) -> tuple[s
     units = whole.job.units
     on = {"area": area_text(task.quantity, units), "edge": length_text(task.quantity, units)}.get(task.extent, "")
     placed = steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
-    return (str(number), sentence(task.title).rstrip("."), on, moment_text(placed[0].start) if placed else "as agreed")
+    return (
+        str(number),
+        sentence(task.title).rstrip("."),
+        on,
+        moment_text(placed[0].start, units) if placed else "as agreed",
+    )
 
 
 def _readings(*, polish: bool) -> Iterator[Block]:

@@ -16,7 +16,8 @@ from finishadvisor.papers.wording import plain_dates, tied
 if TYPE_CHECKING:
     import typst
 
-PaperSize = Literal["us-letter", "a4"]
+PAGES: Final = {"us": "us-letter", "metric": "a4"}
+"""The page of a job by its units: Letter, or A4 where it is metric."""
 _FILE_NAMES: Final = {"picture", "names", "shade_maps", "kind"}
 """Keys whose values the template takes as they are."""
 
@@ -34,42 +35,42 @@ def font_folder() -> Path:
 
 
 def typeset(
-    template: str, data: Mapping[str, Any], *, size: PaperSize, pictures: Mapping[str, bytes] | None = None
+    template: str, data: Mapping[str, Any], *, units: str, pictures: Mapping[str, bytes] | None = None
 ) -> bytes:
     """Set one paper and return the PDF, tagged for readers of the screen (PDF/UA-1).
 
     Args:
         template: name of a template in papers/templates, without its ending.
         data: plain values, strings mostly; the template does no arithmetic on results.
-        size: paper size.
+        units: of the job, us or metric: its page, dates and hours.
         pictures: files that the template may name, by name.
 
     Raises:
         FinishAdvisorError: the typesetter failed or warned.
     """
-    return bytes(_set(template, data, size, pictures or {}, "pdf"))
+    return bytes(_set(template, data, units, pictures or {}, "pdf"))
 
 
 def page_pictures(
-    template: str, data: Mapping[str, Any], *, size: PaperSize, pictures: Mapping[str, bytes] | None = None
+    template: str, data: Mapping[str, Any], *, units: str, pictures: Mapping[str, bytes] | None = None
 ) -> list[bytes]:
     """Set one paper and return each of its pages as PNG at 72 dots per inch, to look at without a PDF reader.
 
     Args:
         template: name of a template in papers/templates, without its ending.
         data: plain values, as for `typeset`.
-        size: paper size.
+        units: of the job, us or metric: its page, dates and hours.
         pictures: files that the template may name, by name.
 
     Raises:
         FinishAdvisorError: the typesetter failed or warned.
     """
-    pages = _set(template, data, size, pictures or {}, "png")
+    pages = _set(template, data, units, pictures or {}, "png")
     return [pages] if isinstance(pages, bytes) else list(pages)
 
 
 def _set(
-    template: str, data: Mapping[str, Any], size: PaperSize, pictures: Mapping[str, bytes], form: Literal["pdf", "png"]
+    template: str, data: Mapping[str, Any], units: str, pictures: Mapping[str, bytes], form: Literal["pdf", "png"]
 ) -> Any:
     """Set one paper.
 
@@ -84,8 +85,8 @@ def _set(
             (folder / file.name).write_bytes(file.read_bytes())
         for name, content in pictures.items():
             (folder / name).write_bytes(content)
-        style = {"type": look().type, "space": look().space, "color": look().color, "size": size}
-        printed = {"style": style, **{key: _as_printed(value) for key, value in data.items()}}
+        style = {"type": look().type, "space": look().space, "color": look().color, "size": PAGES[units]}
+        printed = {"style": style, **{key: _as_printed(value, units) for key, value in data.items()}}
         (folder / "data.json").write_text(json.dumps(printed), encoding="utf-8")
         compiler = typst.Compiler(str(folder / f"{template}.typ"), root=str(folder), font_paths=_fonts())
         try:
@@ -107,12 +108,12 @@ def _fonts() -> "typst.Fonts":
     return typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(font_folder())])
 
 
-def _as_printed(value: Any) -> Any:
+def _as_printed(value: Any, units: str) -> Any:
     """Return plain data with every text as it is printed: dates in words, numbers tied to their units."""
     if isinstance(value, str):
-        return tied(plain_dates(value))
+        return tied(plain_dates(value, units))
     if isinstance(value, Mapping):
-        return {key: inner if key in _FILE_NAMES else _as_printed(inner) for key, inner in value.items()}
+        return {key: inner if key in _FILE_NAMES else _as_printed(inner, units) for key, inner in value.items()}
     if isinstance(value, list | tuple):
-        return [_as_printed(inner) for inner in value]
+        return [_as_printed(inner, units) for inner in value]
     return value

@@ -2,6 +2,7 @@
 
 import datetime
 import re
+from collections.abc import Callable
 from typing import Final
 
 from finishadvisor.records.advice import Verdict
@@ -15,6 +16,8 @@ from finishadvisor.units import (
     square_meters_from_square_feet,
 )
 
+Metric = tuple[Callable[[float], float], str, int]
+"""A conversion from the US unit, the metric unit, and the most decimals shown."""
 CURRENCY_SIGNS: Final = {"USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£"}
 
 COUNTED_UNITS: Final = {"pair", "piece", "roll", "set", "box", "bag", "sheet", "tube", "kit", "pad", "disc"}
@@ -28,6 +31,7 @@ _UNITS: Final = (
 )  # fmt: skip
 _UNIT: Final = re.compile(rf"(?<=\d) (?=(?:{'|'.join(map(re.escape, _UNITS))})(?![\w²³/]))")
 _DAY_OF_MONTH: Final = re.compile(r"\b(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec) (\d{1,2})\b")
+_MONTH_OF_DAY: Final = re.compile(r"\b(\d{1,2}) (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)\b")
 _TIMES: Final = re.compile(r"(?<=\d) ([x×]) (?=\d)")
 _PIECE: Final = 10
 _CLOSE_CALL: Final = 6
@@ -37,6 +41,8 @@ _BREAK: Final = "\N{ZERO WIDTH SPACE}"
 _DATE: Final = re.compile(
     r"(?:\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?\b(?P<day>\d{4}-\d\d-\d\d)(?:[ T](?P<clock>\d\d:\d\d)\b)?"
 )
+_CLOCK: Final = re.compile(r"(?<![\d:.])([01]\d|2[0-3]):([0-5]\d)(?![\d:]| ?[AP]M)")
+"""An hour as the records' sentences write it."""
 
 VERDICT_WORDS: Final[dict[Verdict, str]] = {
     "suits": "suits",
@@ -68,36 +74,43 @@ def money_range_text(money: Money | None, currency: str) -> str:
 
 def number_text(value: float, digits: int = 1) -> str:
     """Return a number with at most that many decimals and thousands marked: "1,250", "6.7"."""
-    text = f"{value:,.{digits}f}"
+    text = f"{value:z,.{digits}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def measured_text(value: float, units: str, us: tuple[str, int], metric: Metric) -> str:
+    """Return a quantity with its unit in the job's units.
+
+    Args:
+        value: the quantity in the US unit.
+        units: us or metric.
+        us: the US unit and the most decimals shown.
+        metric: the conversion, the metric unit and the most decimals shown.
+    """
+    if units == "metric":
+        convert, unit, digits = metric
+        return f"{number_text(convert(value), digits)} {unit}"
+    return f"{number_text(value, us[1])} {us[0]}"
 
 
 def area_text(area_ft2: float, units: str) -> str:
     """Return an area in the job's units: "640 ft²" or "59.5 m²"."""
-    if units == "metric":
-        return f"{number_text(square_meters_from_square_feet(area_ft2))} m²"
-    return f"{number_text(area_ft2, 0)} ft²"
+    return measured_text(area_ft2, units, ("ft²", 0), (square_meters_from_square_feet, "m²", 1))
 
 
 def length_text(length_ft: float, units: str) -> str:
     """Return a length in the job's units: "24.5 ft" or "7.47 m"."""
-    if units == "metric":
-        return f"{number_text(meters_from_feet(length_ft), 2)} m"
-    return f"{number_text(length_ft)} ft"
+    return measured_text(length_ft, units, ("ft", 1), (meters_from_feet, "m", 2))
 
 
 def temperature_text(temperature_f: float, units: str) -> str:
     """Return a temperature in the job's units: "68 °F" or "20 °C"."""
-    if units == "metric":
-        return f"{celsius_from_fahrenheit(temperature_f):.0f} °C"
-    return f"{temperature_f:.0f} °F"
+    return measured_text(temperature_f, units, ("°F", 0), (celsius_from_fahrenheit, "°C", 0))
 
 
 def film_text(thickness_mils: float, units: str) -> str:
     """Return a film thickness in the job's units: "8 mils" or "203 µm"."""
-    if units == "metric":
-        return f"{micrometers_from_mils(thickness_mils):.0f} µm"
-    return f"{number_text(thickness_mils)} mils"
+    return measured_text(thickness_mils, units, ("mils", 1), (micrometers_from_mils, "µm", 0))
 
 
 def quantity_text(quantity: float, unit: str, units: str) -> str:
@@ -115,19 +128,25 @@ def quantity_text(quantity: float, unit: str, units: str) -> str:
     return f"{shown} {unit}{'s' if unit in COUNTED_UNITS and shown != '1' else ''}"
 
 
-def day_text(day: datetime.date) -> str:
-    """Return a day as a person says it: "Tue Sep 1, 2026"."""
-    return f"{day:%a %b} {day.day}, {day:%Y}"
+def day_text(day: datetime.date, units: str = "us") -> str:
+    """Return a day as a person says it: "Tue Sep 1, 2026", in a metric job "Tue 1 Sep 2026"."""
+    return f"{day:%a} {day.day} {day:%b %Y}" if units == "metric" else f"{day:%a %b} {day.day}, {day:%Y}"
 
 
-def moment_text(moment: datetime.datetime) -> str:
-    """Return a moment as a person says it: "Tue Sep 1, 9:30 AM"."""
-    return f"{moment:%a %b} {moment.day}, {moment.hour % 12 or 12}:{moment:%M %p}"
+def moment_text(moment: datetime.datetime, units: str = "us") -> str:
+    """Return a moment as a person says it: "Tue Sep 1, 9:30 AM", in a metric job "Tue 1 Sep, 09:30"."""
+    day = f"{moment:%a} {moment.day} {moment:%b}" if units == "metric" else f"{moment:%a %b} {moment.day}"
+    return f"{day}, {hour_text(moment, units)}"
 
 
-def day_and_moment_text(moment: datetime.datetime) -> str:
-    """Return a moment with its year left out and the weekday kept short: "Sep 1, 9:30 AM"."""
-    return f"{moment:%b} {moment.day}, {moment.hour % 12 or 12}:{moment:%M %p}"
+def hour_text(clock: datetime.datetime | datetime.time, units: str = "us") -> str:
+    """Return the time of a day: "9:30 AM", in a metric job "09:30"."""
+    return f"{clock:%H:%M}" if units == "metric" else f"{clock.hour % 12 or 12}:{clock:%M %p}"
+
+
+def clock_text(moment: datetime.datetime, after: datetime.datetime, units: str = "us") -> str:
+    """Return a moment that follows another one: only the hour on the same day, "2:15 PM", else the day too."""
+    return hour_text(moment, units) if moment.date() == after.date() else moment_text(moment, units)
 
 
 def hours_text(hours: float) -> str:
@@ -145,18 +164,23 @@ def percent_text(share: float, digits: int = 0) -> str:
     return f"{number_text(share * 100, digits)} %"
 
 
-def plain_dates(text: str) -> str:
-    """Return a sentence with its machine-written dates as a person says them."""
-    return _DATE.sub(_plain_date, text)
+def plain_dates(text: str, units: str = "us") -> str:
+    """Return a sentence with its machine-written dates and hours as a person says them in such a job."""
+    text = _DATE.sub(lambda found: _plain_date(found, units), text)
+    return text if units == "metric" else _CLOCK.sub(_plain_clock, text)
 
 
-def _plain_date(found: re.Match[str]) -> str:
+def _plain_date(found: re.Match[str], units: str) -> str:
     try:
         day = datetime.date.fromisoformat(found["day"])
         clock = datetime.time.fromisoformat(found["clock"]) if found["clock"] else None
     except ValueError:
         return found[0]
-    return day_text(day) if clock is None else moment_text(datetime.datetime.combine(day, clock))
+    return day_text(day, units) if clock is None else moment_text(datetime.datetime.combine(day, clock), units)
+
+
+def _plain_clock(found: re.Match[str]) -> str:
+    return hour_text(datetime.time(int(found[1]), int(found[2])))
 
 
 def sentence(text: str) -> str:
@@ -195,15 +219,10 @@ def tied(text: str) -> str:
     """Return a text whose numbers stay on one line with their units, and whose longest words may be broken."""
     text = _UNIT.sub("\N{NO-BREAK SPACE}", text)
     text = _DAY_OF_MONTH.sub("\\1\N{NO-BREAK SPACE}\\2", text)
+    text = _MONTH_OF_DAY.sub("\\1\N{NO-BREAK SPACE}\\2", text)
     text = _TIMES.sub("\N{NO-BREAK SPACE}\\1\N{NO-BREAK SPACE}", text)
     return _LONG_WORD.sub(lambda word: _BREAK.join(_pieces(word[0])), text)
 
 
 def _pieces(word: str) -> list[str]:
     return [word[start : start + _PIECE] for start in range(0, len(word), _PIECE)]
-
-
-def clock_text(moment: datetime.datetime, after: datetime.datetime) -> str:
-    """Return a moment that follows another one: only the hour on the same day, "2:15 PM", else the day too."""
-    text = moment_text(moment)
-    return text.split(", ", 1)[1] if moment.date() == after.date() else text

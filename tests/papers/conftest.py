@@ -33,7 +33,7 @@ class Printed:
     pdf: bytes
     template: str
     data: Mapping[str, Any]
-    size: str
+    units: str
     pictures: Mapping[str, bytes]
 
     @cached_property
@@ -68,9 +68,9 @@ def print_all(whole: WholeJob) -> dict[str, Printed]:
     calls: list[tuple[str, Mapping[str, Any], str, Mapping[str, bytes]]] = []
     true = typeset_module.typeset
 
-    def spy(template: str, data: Mapping[str, Any], *, size: Any, pictures: Any = None) -> bytes:
-        calls.append((template, data, size, pictures or {}))
-        return true(template, data, size=size, pictures=pictures)
+    def spy(template: str, data: Mapping[str, Any], *, units: Any, pictures: Any = None) -> bytes:
+        calls.append((template, data, units, pictures or {}))
+        return true(template, data, units=units, pictures=pictures)
 
     printed = {}
     with pytest.MonkeyPatch.context() as patch:
@@ -108,6 +108,15 @@ def worked(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., WholeJob]:
 def metric(worked: Callable[..., WholeJob]) -> WholeJob:
     """A metric job of one floor without photos, its outline an L with a crack."""
     return worked([jobs.floor("Atelier", outline=jobs.METRIC_OUTLINE)], head='units = "metric"\ncurrency = "EUR"')
+
+
+@pytest.fixture(scope="session")
+def metric_example(tmp_path_factory: pytest.TempPathFactory) -> WholeJob:
+    """The example job, its file written in metric units."""
+    folder = tmp_path_factory.mktemp("papers") / "job"
+    copy_example(folder)
+    jobs.turn_metric(folder)
+    return work_through(folder, EXAMPLE_DAY, measure_photos=True)
 
 
 @pytest.fixture(scope="session")

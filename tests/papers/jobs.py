@@ -1,5 +1,6 @@
 """Small jobs written for the tests of the papers."""
 
+import re
 from pathlib import Path
 
 LONG_NAME = "Lower-level workshop, studio and storage with the old boiler corner and the ramp"
@@ -65,3 +66,16 @@ def write_job(folder: Path, floors: list[str], *, name: str = "Test job", head: 
 def floor(name: str, *, outline: str = US_OUTLINE, answers: str = "") -> str:
     """Return one floor as TOML."""
     return FLOOR.format(name=name, outline=outline, answers=answers)
+
+
+def turn_metric(folder: Path) -> None:
+    """Rewrite the example's job file as a metric one: places, readings and the room get their US unit."""
+    path = folder / "job.toml"
+    text = path.read_text(encoding="utf-8").replace('units = "us"', 'units = "metric"').replace('"USD"', '"EUR"')
+    text = re.sub(r"(?m)^((?:polygons|cut_outs|start|end|place|boundary|origin_on_plan) = )(.*\])", _in_feet, text)
+    text = text.replace("air = 68", 'air = "68 F"').replace("slab = 66", 'slab = "66 F"')
+    path.write_text(text.replace("value = 2.6", "value = 12.7"), encoding="utf-8")
+
+
+def _in_feet(found: re.Match[str]) -> str:
+    return found[1] + re.sub(r"(?<![\w.])(\d+(?:\.\d+)?)", r'"\1 ft"', found[2])

@@ -134,7 +134,7 @@ def test_none_fits_is_said_with_what_would(example):
     sheet = client_sheet(example, replace(outcome, advice=advice, finish=None))
     assert sheet.words["answer"] == words
     assert sheet.words["options"] == []
-    assert sheet.pdf("a4").startswith(b"%PDF")
+    assert sheet.pdf("metric").startswith(b"%PDF")
 
 
 def test_the_shade_map_comes_only_when_asked_for_and_without_figures(example):
@@ -144,7 +144,7 @@ def test_the_shade_map_comes_only_when_asked_for_and_without_figures(example):
     plain_map = shade_map_png(measured, panel_in=1.0, figures=False)
     assert plain_map != shade_map_png(measured, panel_in=1.0)
     with_map = client_sheet(example, outcome, shade_maps=[plain_map])
-    text = plain(" ".join(page.extract_text() for page in PdfReader(io.BytesIO(with_map.pdf("us-letter"))).pages))
+    text = plain(" ".join(page.extract_text() for page in PdfReader(io.BytesIO(with_map.pdf("us"))).pages))
     assert "The shade of your slab" in text
     assert not any(word in text for word in MEASURED_WORDS)
 

@@ -71,13 +71,13 @@ def test_a_refused_photo_says_why(example):
     assert SENTENCES["too-dark"] in told
     assert SENTENCES["blurred"] in told
     assert sheet.answer == "No photo could be measured; the reasons stand below."
-    assert sheet.pdf("us-letter").startswith(b"%PDF")
+    assert sheet.pdf("us").startswith(b"%PDF")
 
 
 def test_a_missing_photo_file_is_no_obstacle(example, tmp_path):
     sheet = evenness_report(replace(example, folder=tmp_path), example.floors[0], SENTENCES)
     assert "photo-1.jpg" not in sheet.pictures
-    assert sheet.pdf("a4").startswith(b"%PDF")
+    assert sheet.pdf("metric").startswith(b"%PDF")
 
 
 def test_photos_of_several_days_are_told_over_time(example):

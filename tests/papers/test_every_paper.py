@@ -64,7 +64,7 @@ def test_title_and_answer_stand_on_the_first_page(printed):
 def test_nothing_runs_into_the_margins(printed):
     space = look().space
     for paper in printed.values():
-        pages = page_pictures(paper.template, paper.data, size=paper.size, pictures=paper.pictures)
+        pages = page_pictures(paper.template, paper.data, units=paper.units, pictures=paper.pictures)
         for number, picture in enumerate(pages, start=1):
             ink = np.asarray(Image.open(io.BytesIO(picture)).convert("L")) < 235
             right = ink.shape[1] - round(space["margin_right_in"] * POINTS_PER_INCH) + 3

@@ -113,7 +113,7 @@ def test_scope_lists_the_cutting_steps_without_prices(example, worked):
     for word in ("grit", "Gloss", "Edges", "Slurry", "Joints"):
         assert word in words
     assert "$" not in words
-    assert sheet.pdf("us-letter").startswith(b"%PDF")
+    assert sheet.pdf("us").startswith(b"%PDF")
 
 
 def test_no_scope_where_nothing_is_cut(example):

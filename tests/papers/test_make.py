@@ -142,4 +142,4 @@ def test_a_picture_that_is_missing_is_a_failure(metric):
         {"kind": "picture", "picture": "none.svg", "alt": "none", "width": 0, "caption": ""},
     ]}  # fmt: skip
     with pytest.raises(FinishAdvisorError, match="could not be set"):
-        typeset("sheet", data, size="a4")
+        typeset("sheet", data, units="metric")

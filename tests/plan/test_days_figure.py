@@ -7,6 +7,7 @@ import pytest
 from PIL import Image
 
 from finishadvisor.papers.days_figure import days_picture, draw_days
+from finishadvisor.papers.wording import hour_text
 from tests.plan.whole import a_job, plan_for, two_weeks
 
 COLD = {"room": {"air": 48, "rh_pct": 60, "slab": 46}}
@@ -20,7 +21,7 @@ def test_the_lines_the_coats_and_the_end_of_the_window_are_named():
     plan = plan_for()
     said = words(days_picture(plan, plan.air))
     top = [step for step in plan.steps if step.coat is not None][-1]
-    for name in ("air", "slab", "dew point", "build", f"top, by {top.latest:%a %H:%M}", "Shop: first coat"):
+    for name in ("air", "slab", "dew point", "build", f"top, by {top.latest:%a} {hour_text(top.latest)}", "Shop: first coat"):
         assert name in said
 
 

@@ -42,7 +42,7 @@ def test_the_work_item_becomes_a_task_an_order_line_and_a_step(whole):
 
 def test_the_material_stands_on_the_order_list(whole):
     work_item = whole.catalog.work_items[whole.catalog.rules[RULE].work_item]
-    pdf = typeset("order_list", order_list_data(whole, whole.order), size="us-letter")
+    pdf = typeset("order_list", order_list_data(whole, whole.order), units="us")
     text = " ".join(" ".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages).split())
     for use in work_item.materials:
         assert whole.catalog.materials[use.material].name in text
