@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Final
 
 from finishadvisor.catalog.models import Catalog, Material, WorkItem
@@ -52,7 +53,7 @@ class Link:
     inserted: bool = False
     """True: the plan had to add it; it is not part of the works."""
 
-    @property
+    @cached_property
     def hours(self) -> float:
         """Crew-hours, broadcasts included."""
         return self.task.crew_hours.expected + sum(task.crew_hours.expected for task in self.thrown_in)

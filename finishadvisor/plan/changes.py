@@ -11,7 +11,7 @@ from finishadvisor.plan.chain import Link, with_conditions
 from finishadvisor.plan.clock import WEEKDAYS, Clock
 from finishadvisor.plan.screening import fits_with_screening
 from finishadvisor.plan.slab import FloorAir, Site, floor_air
-from finishadvisor.plan.weather import Weather
+from finishadvisor.plan.weather_rows import Weather
 from finishadvisor.records.works import FloorWorks
 from finishadvisor.works.limits import limit
 

@@ -5,9 +5,10 @@ import datetime
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal
 
-from finishadvisor.plan.weather import Weather, WeatherRow
+from finishadvisor.plan.weather_rows import Weather, WeatherRow
 
 State = Literal["known", "assumed", "missing"]
 
@@ -26,6 +27,7 @@ class Hour:
     cloud_share: float | None
 
 
+@lru_cache(maxsize=8)
 def hourly(weather: Weather, first: datetime.datetime, hours: int, longest_gap_h: float) -> tuple[Hour, ...] | None:
     """Return the weather of each hour, None where the file does not reach past the first.
 

@@ -20,7 +20,7 @@ from finishadvisor.plan.search import plan_floors
 from finishadvisor.plan.service import back_in_service, inspect_days
 from finishadvisor.plan.slab import Facts, FloorAir, Site, floor_air
 from finishadvisor.plan.steps import steps_of
-from finishadvisor.plan.weather import Weather
+from finishadvisor.plan.weather_rows import Weather
 from finishadvisor.records.plan import Added, Plan
 from finishadvisor.records.works import FloorWorks
 from finishadvisor.works.limits import limit

@@ -19,16 +19,23 @@ class Calendar:
     """The crew's free working time."""
 
     def __init__(self, stretches: Iterable[Interval], longest: int) -> None:
+        """Take stretches of which no two overlap."""
         self.free = sorted(stretches)
         self.longest = longest
 
     def without(self, busy: Iterable[Interval]) -> "Calendar":
         """Return the calendar with spans of work taken out."""
-        free = self.free
+        free = list(self.free)
         for begin, end in busy:
-            parts = [((a, min(b, begin)), (max(a, end), b)) for a, b in free]
-            free = [part for pair in parts for part in pair if part[0] < part[1]]
+            first = max(0, bisect.bisect_right(free, (begin, math.inf)) - 1)
+            last = bisect.bisect_left(free, (end,), first)
+            parts = [part for a, b in free[first:last] for part in ((a, min(b, begin)), (max(a, end), b))]
+            free[first:last] = [part for part in parts if part[0] < part[1]]
         return Calendar(free, self.longest)
+
+    def begin_at(self, slot: int) -> int:
+        """Return where the last free interval that begins by a slot begins."""
+        return self.free[bisect.bisect_right(self.free, (slot, math.inf)) - 1][0]
 
     def from_slot(self, slot: int) -> Iterable[Interval]:
         """Yield free intervals from a slot on, the first cut to begin there."""

@@ -34,6 +34,11 @@ _MOST_ORDERED_FLOORS: Final = 4
 _NEVER: Final = 10**9
 """A slot behind every plan."""
 
+_Cost = tuple[int, int, int]
+"""What is least: floors that do not fit, then the end of the last, then the sum of the ends."""
+
+_DEAREST: Final[_Cost] = (_NEVER, 0, 0)
+
 
 @dataclass(frozen=True)
 class Placed:
@@ -223,7 +228,7 @@ class FloorSearch:
         for number, here in enumerate(drawn[:first_coat]):
             if here.start == placed[number].start:
                 continue
-            morning = next(begin for begin, end in reversed(self.calendar.free) if begin <= here.start)
+            morning = self.calendar.begin_at(here.start)
             earliest = max(morning, self._earliest(here.link, moved[:number]))
             unbroken = here.link.unbroken(self.crew)
             spans = earliest_spans(here.link, self.calendar, here.link.slots(self.crew), earliest, unbroken=unbroken)
@@ -234,7 +239,8 @@ class FloorSearch:
     def _latest_spans(self, link: Link, earliest: int, limit: int) -> tuple[Interval, ...]:
         """Return where a task is done latest so that it ends by a limit; nothing where it finds no place."""
         slots = link.slots(self.crew)
-        free = [(a, min(b, limit)) for a, b in allowed_time(link, self.calendar, earliest) if a < limit]
+        before = itertools.takewhile(lambda span: span[0] < limit, allowed_time(link, self.calendar, earliest))
+        free = [(a, min(b, limit)) for a, b in before]
         if link.unbroken(self.crew):
             fitting = [b for a, b in joined_up(free) if b - a >= slots]
             return ((fitting[-1] - slots, fitting[-1]),) if fitting else ()
@@ -260,13 +266,14 @@ def plan_floors(chains: Sequence[Sequence[Link]], clock: Clock, crew: int) -> tu
         crew: workers that there are; a smaller team is used where it ends earlier.
     """
     calendar = Calendar(clock.stretches, clock.longest_stretch)
-    best: tuple[FloorPlan, ...] | None = None
+    best: tuple[FloorPlan, ...] = ()
+    least = _DEAREST
     for team in range(crew, 0, -1):
         for order in _orders(len(chains)):
-            plans = _in_order(chains, order, calendar, team)
-            if best is None or _cost(plans) < _cost(best):
-                best = plans
-    return best or ()
+            found = _in_order(chains, order, calendar, team, least)
+            if found is not None:
+                best, least = found
+    return best
 
 
 def fits(chain: Sequence[Link], clock: Clock, crew: int) -> bool:
@@ -282,17 +289,24 @@ def _orders(floors: int) -> Iterable[tuple[int, ...]]:
 
 
 def _in_order(
-    chains: Sequence[Sequence[Link]], order: Sequence[int], calendar: Calendar, team: int
-) -> tuple[FloorPlan, ...]:
+    chains: Sequence[Sequence[Link]], order: Sequence[int], calendar: Calendar, team: int, least: _Cost
+) -> tuple[tuple[FloorPlan, ...], _Cost] | None:
+    """Return the plans of floors taken in an order, and their cost; None once they cannot cost less than the least.
+
+    No part of a cost falls as floors are added, so the first floors can tell.
+    """
     plans: dict[int, FloorPlan] = {}
+    cost: _Cost = (0, 0, 0)
     for number in order:
-        plans[number] = FloorSearch(chains[number], calendar, team).run()
-        if plans[number].feasible:
-            calendar = calendar.without(span for placed in plans[number].placed for span in placed.spans)
-    return tuple(plans[number] for number in range(len(chains)))
+        plan = plans[number] = FloorSearch(chains[number], calendar, team).run()
+        cost = _with_floor(cost, plan)
+        if cost >= least:
+            return None
+        if plan.feasible:
+            calendar = calendar.without(span for placed in plan.placed for span in placed.spans)
+    return tuple(plans[number] for number in range(len(chains))), cost
 
 
-def _cost(plans: Sequence[FloorPlan]) -> tuple[int, int, int]:
-    """What is least: floors that do not fit, then the end of the last, then the sum of the ends."""
-    fitting = [plan.end for plan in plans if plan.feasible]
-    return len(plans) - len(fitting), max(fitting, default=0), sum(fitting)
+def _with_floor(cost: _Cost, plan: FloorPlan) -> _Cost:
+    missing, latest, summed = cost
+    return (missing, max(latest, plan.end), summed + plan.end) if plan.feasible else (missing + 1, latest, summed)

@@ -2,7 +2,7 @@
 
 import bisect
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final, Literal
 
 from finishadvisor.catalog.models import Material
@@ -98,13 +98,15 @@ class Setting:
     def _course(self, event: Event) -> _Course | None:
         if event not in self._courses:
             line = line_of(self.material, event)
-            self._courses[event] = None if line is None else self._summed(line)
+            self._courses[event] = None if line is None else _summed(line, self._slab_f)
         return self._courses[event]
 
-    def _summed(self, line: CureLine) -> _Course:
-        used, beyond = [0.0], [0]
-        for slab_f in self._slab_f:
-            time = _time_at(line, slab_f)
-            used.append(used[-1] + 1 / time.value)
-            beyond.append(beyond[-1] + time.extrapolated)
-        return _Course(tuple(used), tuple(beyond))
+
+@lru_cache(maxsize=256)
+def _summed(line: CureLine, slab_f: tuple[float, ...]) -> _Course:
+    used, beyond = [0.0], [0]
+    for hour_f in slab_f:
+        time = _time_at(line, hour_f)
+        used.append(used[-1] + 1 / time.value)
+        beyond.append(beyond[-1] + time.extrapolated)
+    return _Course(tuple(used), tuple(beyond))

@@ -2,7 +2,7 @@
 
 import datetime
 import re
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 
 from finishadvisor.formulas.slab_heat import sun_altitude_deg
@@ -38,6 +38,7 @@ def _degrees(text: str, whole_digits: int) -> float:
     return sign * (int(degrees) + int(minutes) / 60 + int(seconds or 0) / 3600)
 
 
+@lru_cache(maxsize=8)
 def sun_altitudes_deg(
     first: datetime.datetime, hours: int, latitude_deg: float | None, longitude_deg: float | None
 ) -> tuple[float, ...]:

@@ -8,7 +8,7 @@ measured slab temperature in the weather file or the room always wins over it.
 import datetime
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
@@ -27,7 +27,7 @@ from finishadvisor.job.readings import latest_reading
 from finishadvisor.plan.clock import Clock
 from finishadvisor.plan.hourly import Hour, State, hourly, hours_before
 from finishadvisor.plan.sky import place_of_zone, sun_altitudes_deg
-from finishadvisor.plan.weather import Weather
+from finishadvisor.plan.weather_rows import Weather
 from finishadvisor.records.finding import FactValue
 from finishadvisor.works.limits import limit
 
@@ -116,10 +116,13 @@ def _without_weather(site: Site, *, ended: bool) -> FloorAir:
 def _steady(
     site: Site, air_rh_slab: tuple[float, float, float], said: tuple[str, ...], state: State = "known"
 ) -> FloorAir:
-    hours = site.clock.hours
-    air_f, rh_pct, slab_f = air_rh_slab
+    return replace(_same_each_hour(site.clock.hours, *air_rh_slab, state), floor=site.floor.name, assumptions=said)
+
+
+@lru_cache(maxsize=64)
+def _same_each_hour(hours: int, air_f: float, rh_pct: float, slab_f: float, state: State) -> FloorAir:
     return FloorAir(
-        floor=site.floor.name,
+        floor="",
         outdoors=False,
         state=(state,) * hours,
         air_f=(air_f,) * hours,
@@ -130,7 +133,7 @@ def _steady(
         hours_since_rain=(math.inf,) * hours,
         direct_sun=(False,) * hours,
         wind_mph=(None,) * hours,
-        assumptions=said,
+        assumptions=(),
     )
 
 

@@ -16,7 +16,7 @@ from typing import Final
 from zoneinfo import ZoneInfo
 
 from finishadvisor.errors import WeatherError, nearest_of
-from finishadvisor.plan.weather import Weather, WeatherRow, checked_rows
+from finishadvisor.plan.weather_rows import Weather, WeatherRow, checked_rows
 from finishadvisor.units import MILLIMETERS_PER_INCH, fahrenheit_from_celsius
 
 MILES_PER_KILOMETER: Final = 1 / 1.609344

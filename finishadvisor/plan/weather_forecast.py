@@ -14,7 +14,7 @@ from typing import Any, Final
 from zoneinfo import ZoneInfo
 
 from finishadvisor.errors import WeatherError
-from finishadvisor.plan.weather import Weather, WeatherRow, checked_rows
+from finishadvisor.plan.weather_rows import Weather, WeatherRow, checked_rows
 from finishadvisor.units import fahrenheit_from_celsius
 
 # Middle of the sky-cover eighths that US forecasts put behind these words (from memory).

@@ -1,8 +1,10 @@
 """Per hour and task: allowed or blocked, and why. The limits are those of the material's row and of `limits.toml`."""
 
+import bisect
 import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final, Literal
 
 from finishadvisor.catalog.models import AirLimits, Catalog, Material
@@ -123,16 +125,25 @@ def conditions_for(material: Material | None, air: FloorAir, catalog: Catalog, *
         dry_h=catalog.limits["repellent-dry-hours"].value if on_bare_slab and air.outdoors else 0.0,
         steady_f_per_h=catalog.limits["slab-steady-f-per-h"].value,
     )
-    hours = len(air.air_f)
-    return replace(
-        plain,
-        next_bad_to_lay=_next_bad(plain.whys_to_lay, hours),
-        next_bad_to_set=_next_bad(plain.whys_to_set, hours),
-        next_rain=_next_bad(lambda hour: air.rain[hour], hours),
+    lay, set_, rain = _next_bad_hours(replace(plain, air=replace(air, floor="", assumptions=())))
+    return replace(plain, next_bad_to_lay=lay, next_bad_to_set=set_, next_rain=rain)
+
+
+_Hours = tuple[int, ...]
+
+
+@lru_cache(maxsize=64)
+def _next_bad_hours(asked: Conditions) -> tuple[_Hours, _Hours, _Hours]:
+    """Return the three look-up tables of conditions; floors with the same air share them."""
+    air, hours = asked.air, len(asked.air.air_f)
+    return (
+        _next_bad(asked.whys_to_lay, hours),
+        _next_bad(asked.whys_to_set, hours),
+        _next_bad(lambda hour: air.rain[hour], hours),
     )
 
 
-def _next_bad(whys: Callable[[int], object], hours: int) -> tuple[int, ...]:
+def _next_bad(whys: Callable[[int], object], hours: int) -> _Hours:
     course = [hours] * (hours + 1)
     for hour in range(hours - 1, -1, -1):
         course[hour] = hour if whys(hour) else course[hour + 1]
@@ -227,7 +238,8 @@ def _whys(conditions: Conditions, hour: int, needed_h: float, rainless_h: float)
 
 def _works(clock: Clock, hour: int) -> bool:
     first = hour * SLOTS_PER_HOUR
-    return any(begin < first + SLOTS_PER_HOUR and first < end for begin, end in clock.stretches)
+    begun = bisect.bisect_left(clock.stretches, (first + SLOTS_PER_HOUR,))
+    return begun > 0 and first < clock.stretches[begun - 1][1]
 
 
 def _said(whys: Sequence[Why], limits: AirLimits | None) -> str:

@@ -20,7 +20,7 @@ from PIL import Image
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from finishadvisor.plan.make import make_plan
-from finishadvisor.plan.weather import Weather, WeatherRow
+from finishadvisor.plan.weather_rows import Weather, WeatherRow
 from tests.plan.fixtures import shipped
 from tests.plan.whole import ON, a_job, facts_of, works_of
 

@@ -6,7 +6,7 @@ import pytest
 
 from finishadvisor.job.document import Floor, job_from_plain
 from finishadvisor.plan.slab import Site, floor_air
-from finishadvisor.plan.weather import Weather, WeatherRow
+from finishadvisor.plan.weather_rows import Weather, WeatherRow
 from tests.plan.fixtures import a_clock, shipped
 
 

@@ -6,7 +6,7 @@ from typing import Any
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.job.document import Job, job_from_plain
 from finishadvisor.plan.make import make_plan
-from finishadvisor.plan.weather import Weather, WeatherRow
+from finishadvisor.plan.weather_rows import Weather, WeatherRow
 from finishadvisor.records.plan import Plan
 from finishadvisor.records.works import FloorWorks
 from finishadvisor.works.make import make_works
