@@ -8,11 +8,15 @@ material measured once it is the textbook mean of prior and measurement, each we
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from finishadvisor.order.amounts import Amount, Cause
+
+_DRAWN_AT_ONCE: Final = 1_000
+"""Jobs; more at once only take more memory."""
 
 
 @dataclass(frozen=True)
@@ -48,11 +52,22 @@ class Belief:
         return math.sqrt(max(0.0, float(weights @ self.covariance @ weights)))
 
     def draw(self, draws: int, generator: np.random.Generator) -> NDArray[np.float64]:
-        """Return draws of the causes, shape (draws, causes)."""
-        values, vectors = np.linalg.eigh(self.covariance)
-        root = vectors * np.sqrt(np.clip(values, 0.0, None))
-        drawn: NDArray[np.float64] = self.mean + generator.standard_normal((draws, len(self.causes))) @ root.T
+        """Return draws of the causes, shape (causes, draws)."""
+        root = self._root()
+        drawn = np.empty((len(self.causes), draws))
+        for first in range(0, draws, _DRAWN_AT_ONCE):
+            last = min(first + _DRAWN_AT_ONCE, draws)
+            normals = generator.standard_normal((last - first, len(self.causes)))
+            drawn[:, first:last] = normals.T if root is None else (self.mean + normals @ root.T).T
         return drawn
+
+    def _root(self) -> NDArray[np.float64] | None:
+        """Return a square root of the covariance, None where nothing was measured: all causes are standard normals."""
+        if np.array_equal(self.covariance, np.eye(len(self.causes))):
+            return None
+        values, vectors = np.linalg.eigh(self.covariance)
+        root: NDArray[np.float64] = vectors * np.sqrt(np.clip(values, 0.0, None))
+        return root
 
 
 def believe(amounts: Iterable[Amount], measured: Sequence[Measured]) -> Belief:

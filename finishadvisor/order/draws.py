@@ -1,11 +1,12 @@
 """Draws whole jobs: every need of every floor at once, so that what goes wrong together is drawn together."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from finishadvisor.order.amounts import Amount, Cause
 from finishadvisor.order.belief import Belief
 from finishadvisor.order.need import Line
 
@@ -15,8 +16,8 @@ SEED: Final = 7151
 Draws = NDArray[np.float64]
 
 
-def draw_needs(lines: Sequence[Line], belief: Belief, draws: int, seed: int = SEED) -> Draws:
-    """Return drawn needs in each material's unit, shape (lines, draws).
+def draw_needs(lines: Sequence[Line], belief: Belief, draws: int, seed: int = SEED) -> Iterator[Draws]:
+    """Yield the drawn needs of each line in its material's unit, shape (draws,).
 
     Args:
         lines: the lines of all floors.
@@ -25,17 +26,22 @@ def draw_needs(lines: Sequence[Line], belief: Belief, draws: int, seed: int = SE
         seed: seed of the generator.
     """
     generator = np.random.default_rng(seed)
-    causes = belief.draw(draws, generator)
+    causes = dict(zip(belief.causes, belief.draw(draws, generator), strict=True))
     zones = _draw_zones(lines, draws, generator)
-    needs = np.zeros((len(lines), draws))
-    for row, line in enumerate(lines):
+    for line in lines:
+        needs = np.zeros(draws)
         for coats in line.coats:
             for part in coats.parts:
-                drawn = coats.quantity * coats.times * part.median * np.exp(causes @ belief.weights(part))
+                drawn = coats.quantity * coats.times * part.median * np.exp(_log_shift(part, causes))
                 if part.zone_sd:
                     drawn *= _shares(line) @ np.exp(part.zone_sd * zones[line.floor, line.material])
-                needs[row] += drawn
-    return needs
+                needs += drawn
+        yield needs
+
+
+def _log_shift(part: Amount, causes: Mapping[Cause, Draws]) -> Draws | float:
+    """Return the drawn log amount against the expected one: of all causes of a job, the few that this part has."""
+    return sum((weight * causes[cause] for cause, weight in part.weights.items()), start=0.0)
 
 
 def _shares(line: Line) -> Draws:

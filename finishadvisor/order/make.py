@@ -1,7 +1,7 @@
 """Makes the order of a job: needs of every floor, drawn together, and the packs to buy."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -40,6 +40,24 @@ class Drawn:
     expected: float
 
 
+@dataclass(frozen=True)
+class _Need:
+    """What is kept of a drawn line: its expected need, and the 10th and 90th percentile of its draws."""
+
+    line: Line
+    low: float
+    expected: float
+    high: float
+
+
+@dataclass(frozen=True)
+class _Pooled:
+    """What all floors together certainly need of one material."""
+
+    needs: Draws
+    expected: float
+
+
 def make_order(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = ()) -> Order:
     """Return what to buy for the works of all floors.
 
@@ -52,20 +70,20 @@ def make_order(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Se
     Raises:
         CatalogError: a material lacks the figures of its basis, or does not fit the extent of its task.
     """
-    drawn = draw_lines(works, job, catalog, past)
-    packs, short_risk = _packs(drawn, job, catalog)
-    possible = _possible_money(drawn, job, catalog)
+    lines, pooled = _told(draw_lines(works, job, catalog, past))
+    packs, short_risk = _packs(pooled, job, catalog)
+    possible = _possible_money(lines, job, catalog)
     costs = [each.cost for each in packs if each.cost is not None]
     return Order(
-        floors=tuple(_floor_order(each, drawn, job, catalog, _why_corrected([job, *past])) for each in works),
+        floors=tuple(_floor_order(each, lines, job, catalog, _why_corrected([job, *past])) for each in works),
         packs=packs,
         short_risk=short_risk,
         total_cost=total_money([*costs, *possible]) if costs or possible else None,
     )
 
 
-def draw_lines(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = ()) -> tuple[Drawn, ...]:
-    """Return every line of every floor with its drawn needs, after mock-ups and past use."""
+def draw_lines(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = ()) -> Iterator[Drawn]:
+    """Yield every line of every floor with its drawn needs, after mock-ups and past use."""
     lines = [
         line for each in works for line in (*lines_of(each, catalog, job.units), *consumable_lines(each, job, catalog))
     ]
@@ -75,7 +93,23 @@ def draw_lines(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Se
         [*_measured_here(works, job, catalog), *measured_before(past, catalog)],
     )
     needs = draw_needs(lines, belief, int(limit(catalog, "draws")))
-    return tuple(_drawn(line, needs[row], belief) for row, line in enumerate(lines))
+    return (_drawn(line, drawn, belief) for line, drawn in zip(lines, needs, strict=True))
+
+
+def _told(drawn: Iterable[Drawn]) -> tuple[list[_Need], dict[str, _Pooled]]:
+    """Return what is printed of each line, and what each material is bought by; the draws themselves are let go."""
+    lines: list[_Need] = []
+    pooled: dict[str, _Pooled] = {}
+    for each in drawn:
+        low, high = (float(np.quantile(each.needs, share)) for share in (0.1, 0.9))
+        lines.append(_Need(each.line, low, each.expected, high))
+        if each.line.certain:
+            before = pooled.get(each.line.material)
+            pooled[each.line.material] = _Pooled(
+                each.needs if before is None else before.needs + each.needs,
+                each.expected if before is None else before.expected + each.expected,
+            )
+    return lines, pooled
 
 
 def _drawn(line: Line, needs: Draws, belief: Belief) -> Drawn:
@@ -92,28 +126,27 @@ def _measured_here(works: Sequence[FloorWorks], job: Job, catalog: Catalog) -> l
     return [one for floor in job.floors for one in measured_on(floor, by_floor.get(floor.name), catalog)]
 
 
-def _floor_order(works: FloorWorks, drawn: Sequence[Drawn], job: Job, catalog: Catalog, why: str) -> FloorOrder:
+def _floor_order(works: FloorWorks, needs: Sequence[_Need], job: Job, catalog: Catalog, why: str) -> FloorOrder:
     lines = [
         _order_line(each, catalog.materials[each.line.material], job, why)
-        for each in drawn
+        for each in needs
         if each.line.floor == works.floor
     ]
     return FloorOrder(floor=works.floor, finish=works.finish, area_ft2=works.area_ft2, lines=tuple(lines))
 
 
-def _order_line(drawn: Drawn, material: Material, job: Job, why: str) -> OrderLine:
+def _order_line(need: _Need, material: Material, job: Job, why: str) -> OrderLine:
     """Print a line: a possible need counts in its high end only."""
-    line = drawn.line
-    low, high = (float(np.quantile(drawn.needs, share)) for share in (0.1, 0.9))
+    line = need.line
     certain = float(line.certain)
     unit, factor = WORDS[job.units].amount(material.unit)
     return OrderLine(
         material=line.material,
         layer=line.layer,
         coats=sum(coats.times for coats in line.coats),
-        need=Spread(low=low * certain, expected=drawn.expected * certain, high=high, unit=material.unit),
+        need=Spread(low=need.low * certain, expected=need.expected * certain, high=need.high, unit=material.unit),
         basis=line.basis,
-        working=line.words(math.log(drawn.expected / line.median), unit, factor, why),
+        working=line.words(math.log(need.expected / line.median), unit, factor, why),
         source=line.source,
     )
 
@@ -128,19 +161,14 @@ def _why_corrected(jobs: Sequence[Job]) -> str:
     return "as " + " and ".join(name for name, heard in sources.items() if heard) + " showed"
 
 
-def _packs(drawn: Sequence[Drawn], job: Job, catalog: Catalog) -> tuple[tuple[MaterialPacks, ...], float]:
-    """Return the packs of every material that is certainly needed, pooled over floors, and the risk they leave."""
-    by_material: dict[str, list[Drawn]] = {}
-    for each in drawn:
-        if each.line.certain:
-            by_material.setdefault(each.line.material, []).append(each)
-    prices = {id_: pack_prices(catalog.materials[id_], job) for id_ in by_material}
-    needs = {id_: np.sum([each.needs for each in lines], axis=0) for id_, lines in by_material.items()}
-    choices = [_choice(catalog.materials[id_], prices[id_], needs[id_]) for id_ in by_material]
+def _packs(pooled: Mapping[str, _Pooled], job: Job, catalog: Catalog) -> tuple[tuple[MaterialPacks, ...], float]:
+    """Return the packs of every material that is certainly needed, and the risk that they leave."""
+    prices = {id_: pack_prices(catalog.materials[id_], job) for id_ in pooled}
+    choices = [_choice(catalog.materials[id_], prices[id_], pool.needs) for id_, pool in pooled.items()]
     chosen = choose_packs(choices, *risk_limits(job, catalog))
     packs = [
-        _material_packs(catalog.materials[id_], prices[id_], pack_set, sum(each.expected for each in lines), job)
-        for (id_, lines), pack_set in zip(by_material.items(), chosen.sets, strict=True)
+        _material_packs(catalog.materials[id_], prices[id_], pack_set, pool.expected, job)
+        for (id_, pool), pack_set in zip(pooled.items(), chosen.sets, strict=True)
     ]
     return tuple(packs), chosen.short_risk
 
@@ -187,15 +215,15 @@ def _notes(material: Material) -> tuple[str, ...]:
     return tuple(notes)
 
 
-def _possible_money(drawn: Sequence[Drawn], job: Job, catalog: Catalog) -> list[Money]:
+def _possible_money(needs: Sequence[_Need], job: Job, catalog: Catalog) -> list[Money]:
     """Return what possible needs add to the high end of the cost; nothing is bought for them yet."""
     added = []
-    for each in drawn:
+    for each in needs:
         if each.line.certain:
             continue
         material = catalog.materials[each.line.material]
         prices = pack_prices(material, job)
-        cover = cheapest_cover(prices, float(np.quantile(each.needs, 0.9)), one_size=material.one_lot)
+        cover = cheapest_cover(prices, each.high, one_size=material.one_lot)
         basis = basis_of((price.yours for price in prices), job.currency)
         added.append(Money(low=0, expected=0, high=money_of(cover.counts, prices)[2], basis=basis))
     return added

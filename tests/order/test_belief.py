@@ -52,7 +52,7 @@ def test_a_thirsty_floor_moves_every_liquid_on_it_and_none_elsewhere():
 def test_drawn_causes_have_the_mean_and_spread_that_are_believed():
     amount = Amount(1 / 200, {FLOOR: 0.2, PRODUCT: 0.3})
     belief = believe([amount], [Measured(0.4, amount.weights, 0.1)])
-    drawn = belief.draw(200_000, np.random.default_rng(5)) @ belief.weights(amount)
+    drawn = belief.weights(amount) @ belief.draw(200_000, np.random.default_rng(5))
     assert drawn.mean() == pytest.approx(belief.log_shift(amount), abs=4 * belief.log_sd(amount) / math.sqrt(200_000))
     assert drawn.std() == pytest.approx(belief.log_sd(amount), rel=0.01)
 
