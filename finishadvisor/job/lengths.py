@@ -3,13 +3,14 @@
 import math
 import re
 from fractions import Fraction
-from typing import Any, Final
-
-from pydantic import ValidationInfo
+from typing import TYPE_CHECKING, Any, Final
 
 from finishadvisor.errors import EntryError
 from finishadvisor.job.entries import shown
 from finishadvisor.units import INCHES_PER_FOOT, METERS_PER_FOOT, fahrenheit_from_celsius, feet_from_meters
+
+if TYPE_CHECKING:
+    from pydantic import ValidationInfo
 
 LONGEST_FT: Final = 10_000.0
 """Longer than any floor: beyond it an entry is a slip of the finger or the unit."""
@@ -32,7 +33,7 @@ _VULGAR: Final = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3
 _EXAMPLES: Final = 'Write it like "24ft 6in", "24.5 ft", "7.5 m", "750 cm" or "3in".'
 
 
-def read_length_ft(value: Any, info: ValidationInfo | None = None) -> float:
+def read_length_ft(value: Any, info: "ValidationInfo | None" = None) -> float:
     """Return a length above zero in feet, from a number or a text with its unit.
 
     Args:
@@ -48,7 +49,7 @@ def read_length_ft(value: Any, info: ValidationInfo | None = None) -> float:
     return length_ft
 
 
-def read_length_or_zero_ft(value: Any, info: ValidationInfo | None = None) -> float:
+def read_length_or_zero_ft(value: Any, info: "ValidationInfo | None" = None) -> float:
     """Return a length of zero or more in feet, typed as in `read_length_ft`.
 
     Raises:
@@ -60,7 +61,7 @@ def read_length_or_zero_ft(value: Any, info: ValidationInfo | None = None) -> fl
     return length_ft
 
 
-def read_place_ft(value: Any, info: ValidationInfo | None = None) -> float:
+def read_place_ft(value: Any, info: "ValidationInfo | None" = None) -> float:
     """Return one coordinate on the plan in feet; it may be zero or negative. Typed as in `read_length_ft`.
 
     Raises:
@@ -69,7 +70,7 @@ def read_place_ft(value: Any, info: ValidationInfo | None = None) -> float:
     return _signed_feet(value, metric=is_metric(info))
 
 
-def read_small_length_ft(value: Any, info: ValidationInfo | None = None) -> float:
+def read_small_length_ft(value: Any, info: "ValidationInfo | None" = None) -> float:
     """Return a length that the trade states in inches (a slump, a joint's width), in feet.
 
     A bare number in a job file is refused: 4 would be 4 feet where 4 inches was meant.
@@ -86,7 +87,7 @@ def read_small_length_ft(value: Any, info: ValidationInfo | None = None) -> floa
     return length_ft
 
 
-def read_size_ft(value: Any, info: ValidationInfo | None = None) -> Any:
+def read_size_ft(value: Any, info: "ValidationInfo | None" = None) -> Any:
     """Return first and second side in feet from "20ft x 15ft"; anything but a text is handed back as it came.
 
     Raises:
@@ -100,7 +101,7 @@ def read_size_ft(value: Any, info: ValidationInfo | None = None) -> Any:
     return tuple(read_length_ft(side, info) for side in sides)
 
 
-def read_temperature_f(value: Any, info: ValidationInfo | None = None) -> float:
+def read_temperature_f(value: Any, info: "ValidationInfo | None" = None) -> float:
     """Return a temperature in °F, from a number or a text with its unit.
 
     Args:
@@ -127,7 +128,7 @@ def read_temperature_f(value: Any, info: ValidationInfo | None = None) -> float:
     return temperature_f
 
 
-def is_metric(info: ValidationInfo | None) -> bool:
+def is_metric(info: "ValidationInfo | None") -> bool:
     """Return whether bare numbers are meters and °C."""
     return bool(info is not None and info.context and info.context.get("metric"))
 

@@ -46,11 +46,13 @@ def lines_of(error: ValidationError, plain: Mapping[str, Any], file: str) -> tup
     """
     found = [details for details in error.errors(include_url=False) if details["type"] not in _LENGTHS]
     inside = [details["loc"] for details in found]
-    for details in error.errors(include_url=False):
+    lengths = [details for details in error.errors(include_url=False) if details["type"] in _LENGTHS]
+    for details in sorted(lengths, key=lambda each: -len(each["loc"])):
         location = details["loc"]
         # A list of which some entries are wrong counts as too short as well: only the entries are worth a line.
-        if details["type"] in _LENGTHS and not any(loc[: len(location)] == location for loc in inside):
+        if not any(loc[: len(location)] == location for loc in inside):
             found.append(details)
+            inside.append(location)
     found.sort(key=lambda details: details["type"] != "extra_forbidden")
     found = found[:MOST_LINES]
     unknown = [details["loc"] for details in found if details["type"] == "extra_forbidden"]

@@ -10,14 +10,13 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import Final
-
-import tomlkit
-from filelock import FileLock, Timeout
-from tomlkit.exceptions import TOMLKitError
+from typing import TYPE_CHECKING, Final
 
 from finishadvisor.errors import ChangedMeanwhileError, JobError
 from finishadvisor.job.toml_text import decode, read_bytes
+
+if TYPE_CHECKING:
+    import tomlkit
 
 LOCK_FILE: Final = ".job.lock"
 WAIT_SECONDS: Final = 3.0
@@ -39,7 +38,7 @@ def version_of(data: bytes) -> str:
 
 def change_file(
     path: Path,
-    change: Callable[[tomlkit.TOMLDocument], None],
+    change: "Callable[[tomlkit.TOMLDocument], None]",
     check: Callable[[str], object],
     version: str | None = None,
 ) -> None:
@@ -55,6 +54,9 @@ def change_file(
         ChangedMeanwhileError: the content is not of that version any more; nothing was written.
         JobError: another program is writing, the file is not TOML, `check` refused, or it cannot be written.
     """
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
+
     with locked(path.parent):
         target = path.resolve()
         before = read_bytes(target)
@@ -87,6 +89,8 @@ def locked(folder: Path) -> Iterator[None]:
     Raises:
         JobError: another program holds it, or the folder cannot be written to.
     """
+    from filelock import FileLock, Timeout
+
     lock = FileLock(folder / LOCK_FILE, timeout=WAIT_SECONDS)
     try:
         lock.acquire()

@@ -8,7 +8,7 @@ from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import Response
 
-from finishadvisor.errors import ChangedMeanwhileError, FinishAdvisorError
+from finishadvisor.errors import ChangedMeanwhileError, FinishAdvisorError, JobError
 from finishadvisor.web.forms import ONCE, Fields, entered, read_form
 from finishadvisor.web.jobs import NotListedError
 from finishadvisor.web.pages.conflict import conflict_page
@@ -42,13 +42,17 @@ def posted(handler: PostHandler, again: AgainHandler | None = None) -> Endpoint:
         except FinishAdvisorError as error:
             if again is None:
                 raise
-            return again(request, str(error), fields)
+            return again(request, "\n".join(_lines_of(error)), fields)
 
     async def endpoint(request: Request) -> Response:
         fields, _ = await read_form(request)
         return await run_in_threadpool(answer, request, fields)
 
     return endpoint
+
+
+def _lines_of(error: FinishAdvisorError) -> tuple[str, ...]:
+    return error.mistakes if isinstance(error, JobError) else (str(error),)
 
 
 def uploaded(handler: UploadHandler) -> Endpoint:

@@ -192,6 +192,14 @@ def test_what_the_commands_refuse_is_refused_in_the_same_words(folder):
     assert text_of(folder) == WRITTEN
 
 
+def test_a_polygon_of_too_few_corners_is_one_mistake_not_a_chain_of_them(folder):
+    typed = with_part(outline_as_typed(folder, "Bay"), "polygons", 0, corners=(("0", "0"),))
+    with pytest.raises(JobError) as refused:
+        draw_outline(folder, "Bay", typed)
+    assert len(refused.value.mistakes) == 1
+    assert "too few entries (1); at least 3" in str(refused.value)
+
+
 def test_an_outline_thought_out_for_an_older_job_is_not_written(folder):
     typed, version = outline_as_typed(folder, "Bay"), job_version(folder)
     (folder / "job.toml").write_text(WRITTEN + "\n", encoding="utf-8")

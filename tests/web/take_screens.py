@@ -21,6 +21,7 @@ PAGES = {
     "new-job": "/new",
     "job": JOB,
     "floor": f"{JOB}/1/floor",
+    "outline": f"{JOB}/1/outline",
     "finishes": f"{JOB}/1/finishes",
     "finish": f"{JOB}/1/finishes/densified",
     "photos": f"{JOB}/1/photos",
@@ -30,6 +31,8 @@ PAGES = {
     "days": f"{JOB}/days",
     "papers": f"{JOB}/papers",
 }
+READY = {"mark": "#marking[data-looked]", "outline": "#drawing[data-ready]"}
+"""What is there once a page's script has done its part."""
 TALLEST_PX = 1300
 """Long pages are cut here: the guide shows how a page begins."""
 COLORS = 160
@@ -62,8 +65,7 @@ def take(address: str, browser_: Any, out: Path, dark: bool) -> None:
             measure_on_the_page(page, address)
         for title, path in PAGES.items():
             page.goto(address + path)
-            if title == "mark":
-                page.wait_for_selector("#marking[data-ready]")
+            page.wait_for_selector(READY.get(title, "main"))
             height = min(TALLEST_PX, page.evaluate("document.documentElement.scrollHeight"))
             page.set_viewport_size({**size, "height": max(size["height"], height)})
             write_small(page.screenshot(), out / f"{title}-{name}.png")

@@ -9,7 +9,7 @@ from finishadvisor.errors import FinishAdvisorError
 from finishadvisor.job.edits import answer
 from finishadvisor.web.serve import lan_address
 from tests.web.running import LAPTOP, PHONE, browser, browser_path, served
-from tests.web.take_screens import PAGES, measure_on_the_page
+from tests.web.take_screens import PAGES, READY, measure_on_the_page
 
 pytestmark = [
     pytest.mark.browser,
@@ -53,8 +53,7 @@ def test_axe_finds_nothing_on_any_page(chromium, measured_site, scheme, size):
     found = {}
     for title, path in {**PAGES, "split": "/job/pottery/1/evenness?show=sealed", "none": "/nothing"}.items():
         page.goto(measured_site + path)
-        if title == "mark":
-            page.wait_for_selector("#marking[data-ready]")
+        page.wait_for_selector(READY.get(title, "main"))
         for summary in page.locator("summary").all():
             summary.click()
         found[title] = violations(page)

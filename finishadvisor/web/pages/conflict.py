@@ -20,6 +20,6 @@ def conflict_page(request: Request, fields: Mapping[str, str], message: str) -> 
 
 def _page_of(path: str) -> str:
     """Return the page that a form's address belongs to."""
-    for ending in ("/answers", "/about", "/readings", "/used"):
+    for ending in ("/answers", "/about", "/readings", "/used", "/done"):
         path = path.removesuffix(ending)
     return path

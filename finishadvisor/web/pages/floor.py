@@ -10,6 +10,8 @@ from finishadvisor.errors import UsageError
 from finishadvisor.job.document import Pour, ReadingKind
 from finishadvisor.job.edits import add_reading, answer, describe
 from finishadvisor.job.lengths import write_length
+from finishadvisor.job.outline import area_ft2
+from finishadvisor.job.typed_outline import outline_as_typed
 from finishadvisor.records.whole import FloorOutcome
 from finishadvisor.web.forms import VERSION, Fields, entered, number_or_text, read_day, read_fact
 from finishadvisor.web.rendering import at, page
@@ -48,6 +50,8 @@ def floor_page(request: Request, problem: str = "", fields: Fields | None = None
         kinds=get_args(ReadingKind),
         sides=sides_of(here),
         drawn=is_drawn(here),
+        outline=outline_as_typed(here.folder, here.floor.name).model_dump_json() if here.floor.outline else "",
+        area_ft2=area_ft2(here.floor.outline) if here.floor.outline else None,
         problem=problem,
         entered=entered(fields or {}),
     )

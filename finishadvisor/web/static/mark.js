@@ -1,7 +1,7 @@
 // Marking a photo by touch, mouse and keyboard. The marks live in a hidden field; the form saves them.
 
 import { drawPhoto, drawPreview } from "./drawing.js";
-import { feetOf } from "./plane.js";
+import { feetOf } from "./lengths.js";
 
 const HINTS = {
   corners: "Corner 1 is the floor plan's origin, 2 lies along the first side, then around. Drag a corner, or tap it and tap its place. Arrow keys move it.",
@@ -101,7 +101,7 @@ function write(text) {
 const whole = (areas) => areas.filter((area) => area.length > 2);
 
 function sides() {
-  const found = ["first", "second"].map((id) => feetOf(document.getElementById(id).value));
+  const found = ["first", "second"].map((id) => feetOf(document.getElementById(id).value, "metric" in root.dataset));
   return found[0] && found[1] ? found : null;
 }
 

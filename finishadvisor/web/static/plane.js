@@ -44,15 +44,3 @@ export function isConvex(corners) {
   }
   return true;
 }
-
-/** Feet of a typed length, or null: 24ft 6in, 24' 6", 7.5 m, 750 cm, 24.5. */
-export function feetOf(text) {
-  const plain = text.trim().toLowerCase().replaceAll("″", '"').replaceAll("′", "'");
-  const single = plain.match(/^([\d.]+)\s*(ft|'|m|cm|mm|in|")?$/);
-  if (single) {
-    const factor = { ft: 1, "'": 1, m: 1 / 0.3048, cm: 0.01 / 0.3048, mm: 0.001 / 0.3048, in: 1 / 12, '"': 1 / 12 };
-    return Number(single[1]) * (factor[single[2]] ?? 1) || null;
-  }
-  const both = plain.match(/^([\d.]+)\s*(?:ft|')\s*([\d.]+)\s*(?:in|")?$/);
-  return both ? Number(both[1]) + Number(both[2]) / 12 : null;
-}
