@@ -4,7 +4,7 @@ import tomllib
 from functools import cache
 from importlib import resources
 
-from pydantic import ValidationError
+from msgspec import ValidationError
 
 from finishadvisor.catalog.models import Limit
 from finishadvisor.errors import CatalogError, nearest_of
@@ -23,7 +23,7 @@ def evenness_limits() -> dict[str, Limit]:
         try:
             limit = Limit.model_validate(row)
         except ValidationError as error:
-            raise CatalogError(f"evenness_limits.toml, row {row.get('id')!r}: {error.errors()[0]['msg']}.") from error
+            raise CatalogError(f"evenness_limits.toml, row {row.get('id')!r}: {error}.") from error
         if limit.id in limits:
             raise CatalogError(f"evenness_limits.toml, row {limit.id!r} is there twice. Keep one.")
         limits[limit.id] = limit

@@ -9,7 +9,7 @@ from finishadvisor.catalog.models import Catalog, Rule
 from finishadvisor.catalog.overlay import Key, Placed, join, lay_over, own_row_names
 from finishadvisor.catalog.read import read_rows
 from finishadvisor.catalog.references import PLURALS, check_references
-from finishadvisor.catalog.rows import build_row
+from finishadvisor.catalog.rows import build_sound_row
 from finishadvisor.errors import CatalogError
 
 DATA: Final = Path(__file__).with_name("data")
@@ -56,7 +56,7 @@ def _stamp(path: Path) -> Stamp:
 
 @lru_cache(maxsize=256)
 def _placed(stamp: Stamp) -> tuple[Placed, ...]:
-    return tuple((plain, build_row(plain)) for plain in read_rows(stamp[0]))
+    return tuple((plain, build_sound_row(plain)) for plain in read_rows(stamp[0]))
 
 
 @lru_cache(maxsize=8)
@@ -74,4 +74,4 @@ def _catalog(rows: Mapping[Key, Placed], own_rows: Iterable[str]) -> Catalog:
     for (table, row_id), (_, row) in rows.items():
         is_about_cause = isinstance(row, Rule) and "cause" in row.about
         tables["cause_rules" if is_about_cause else PLURALS[table]][row_id] = row
-    return Catalog.model_validate({**tables, "own_rows": tuple(own_rows)})
+    return Catalog(**tables, own_rows=tuple(own_rows))

@@ -1,14 +1,14 @@
 """The shape of every catalog row. Rows are frozen; an unknown or missing key is refused by the loader."""
 
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from msgspec import Meta, field
+
+from finishadvisor.frozen import Frozen
 
 
-class Row(BaseModel):
+class Row(Frozen):
     """A frozen, closed row of a TOML file."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class SourceRef(Row):
@@ -58,7 +58,7 @@ class Fact(Row):
     """How the fact is named inside a sentence: "slab RH"."""
     plural: bool = False
     """True: the label is a plural, as in "cracks are hairline"."""
-    words: dict[str, str] = Field(default_factory=dict)
+    words: dict[str, str] = field(default_factory=dict)
     """Values that read otherwise inside a sentence than with their hyphens taken out."""
     yes: str | None = None
     """A flag's yes and no as they read behind "only if": "ground water presses up", "no ground water presses up"."""
@@ -164,7 +164,7 @@ class Material(Row):
     cautions: tuple[str, ...] = ()
     ppe: tuple[str, ...] = ()
     source: SourceRef
-    source_of: dict[str, SourceRef] = Field(default_factory=dict)
+    source_of: dict[str, SourceRef] = field(default_factory=dict)
     """On whose word single keys of the row stand, where it is another's."""
 
 
@@ -223,7 +223,7 @@ class WorkItem(Row):
     cautions: tuple[str, ...] = ()
     ppe: tuple[str, ...] = ()
     source: SourceRef
-    source_of: dict[str, SourceRef] = Field(default_factory=dict)
+    source_of: dict[str, SourceRef] = field(default_factory=dict)
     """On whose word single keys of the row stand, where it is another's."""
 
 
@@ -266,13 +266,16 @@ class Upkeep(Row):
     touch_up: str
 
 
+Mark = Annotated[float, Meta(ge=0, le=10)]
+
+
 class Merits(Row):
     """How a finish does by criterion, 0 (worst of the list) to 10 (best), as an experienced finisher would put it."""
 
-    look: float = Field(ge=0, le=10)
-    wear: float = Field(ge=0, le=10)
-    upkeep: float = Field(ge=0, le=10)
-    slip: float = Field(ge=0, le=10)
+    look: Mark
+    wear: Mark
+    upkeep: Mark
+    slip: Mark
 
 
 class Finish(Row):
@@ -299,7 +302,7 @@ class Finish(Row):
     goes_wrong: tuple[str, ...]
     """What could go wrong, a sentence each, for the client."""
     source: SourceRef
-    source_of: dict[str, SourceRef] = Field(default_factory=dict)
+    source_of: dict[str, SourceRef] = field(default_factory=dict)
     """On whose word single keys of the row stand, where it is another's."""
 
 

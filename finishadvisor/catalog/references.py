@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Final, get_args
 
-from finishadvisor.catalog.models import Catalog, Fact, Finish, Material, Row, Rule, WorkItem
+from finishadvisor.catalog.models import Catalog, Fact, Finish, Material, Row, Rule, SourceRef, WorkItem
 from finishadvisor.errors import CatalogError, nearest_of
 
 PROTECTIVE: Final = "protective"
@@ -103,14 +103,15 @@ PLURALS: Final[Mapping[str, str]] = {
 
 
 def _names_in(row: Row) -> Iterator[Named]:
-    values = vars(row)
-    if "source" in values:
-        yield "source", "source", values["source"].id
-    yield from (("source_of", "source", ref.id) for ref in values.get("source_of", {}).values())
+    source: SourceRef | None = getattr(row, "source", None)
+    if source is not None:
+        yield "source", "source", source.id
+    source_of: Mapping[str, SourceRef] = getattr(row, "source_of", {})
+    yield from (("source_of", "source", ref.id) for ref in source_of.values())
     for kind, names in _NAMES.items():
         if isinstance(row, kind):
             yield from names(row)
-    yield from (("when", "fact", fact_id) for fact_id in _facts_in(values.get("when", {})))
+    yield from (("when", "fact", fact_id) for fact_id in _facts_in(getattr(row, "when", {})))
 
 
 def _material(material: Material) -> Iterator[Named]:
@@ -191,7 +192,7 @@ def _as_tuple(words: str | tuple[str, ...]) -> tuple[str, ...]:
 
 def _literal_words(model: type[Row], name: str) -> tuple[str, ...]:
     """Return the words of a field that is a literal, or a tuple of literals."""
-    annotation = model.model_fields[name].annotation
+    annotation = model.__annotations__[name]
     first = get_args(annotation)[0]
     return get_args(annotation) if isinstance(first, str) else get_args(first)
 

@@ -1,10 +1,10 @@
 """What one row must keep beyond its shape: figures in order, the keys of its kind, times that fall with heat."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any, Final
 
-from pydantic import BaseModel
+from msgspec.structs import asdict
 
 from finishadvisor.catalog.models import (
     AirLimits,
@@ -39,16 +39,20 @@ COUNTED_BY: Final = (*COUNT_RULES, "steps", "zones")
 PHASES: Final = range(10, 91)
 _SHARES: Final = ("loss", "volume_solids")
 _SIMPLE: Final = (str, float, int, type(None))
-_TIMES: Final = [name for name in CurePoint.model_fields if name != "slab_f"]
+_TIMES: Final = [name for name in CurePoint.__struct_fields__ if name != "slab_f"]
 
 
-def nonsense(row: Row) -> Iterator[str]:
-    """Yield a line for each thing in a row that cannot be: the key, the value, what is allowed."""
+def nonsense(row: Row, given: Collection[str]) -> Iterator[str]:
+    """Yield a line for each thing in a row that cannot be: the key, the value, what is allowed.
+
+    Args:
+        row: a row that has the shape of its table.
+        given: the keys that stand in the file.
+    """
     yield from _everywhere(row)
-    for name in vars(row).get("source_of", ()):
-        if name not in row.model_fields_set:
-            hint = nearest_of(name, row.model_fields_set)
-            yield f'key "source_of" names "{name}", which is no key of this row.{hint}'
+    for name in getattr(row, "source_of", ()):
+        if name not in given:
+            yield f'key "source_of" names "{name}", which is no key of this row.{nearest_of(name, given)}'
     for kind, check in _CHECKS.items():
         if isinstance(row, kind):
             yield from check(row)
@@ -57,7 +61,7 @@ def nonsense(row: Row) -> Iterator[str]:
 # --- what holds for every row ----------------------------------------------------------------------------------------
 
 
-def _everywhere(part: BaseModel, path: str = "") -> Iterator[str]:
+def _everywhere(part: Row, path: str = "") -> Iterator[str]:
     """Look through a row and everything in it."""
     if isinstance(part, Range) and not part.low <= part.expected <= part.high:
         yield (
@@ -66,12 +70,12 @@ def _everywhere(part: BaseModel, path: str = "") -> Iterator[str]:
         )
     if isinstance(part, SourceRef) and part.id == OUR_CHOICE and not part.reason:
         yield f'key {path}: "{OUR_CHOICE}" needs a reason. Say in a sentence why this limit was set.'
-    for name, value in vars(part).items():
+    for name, value in asdict(part).items():
         if isinstance(value, _SIMPLE):
             continue
         parts = value.values() if isinstance(value, dict) else value if isinstance(value, tuple) else (value,)
         for inner in parts:
-            if isinstance(inner, BaseModel):
+            if isinstance(inner, Row):
                 yield from _everywhere(inner, f'{path}, "{name}"' if path else f'"{name}"')
 
 

@@ -37,7 +37,8 @@ class FinishAdvice(Record):
 
     def as_json(self) -> dict[str, Any]:
         """Return the contract's JSON: findings under the reason keys; the conditions are in them."""
-        plain = self.model_dump(mode="json", exclude={"conditions"})
+        plain = super().as_json()
+        del plain["conditions"]
         plain["reasons"] = [finding.as_reason() for finding in self.reasons]
         return plain
 
@@ -65,7 +66,8 @@ class FloorAdvice(Record):
 
     def as_json(self) -> dict[str, Any]:
         """Return the contract's JSON."""
-        plain = self.model_dump(mode="json", exclude={"finishes"})
+        plain = super().as_json()
+        del plain["finishes"]  # printed last
         plain["finishes"] = [finish.as_json() for finish in self.finishes]
         return plain
 

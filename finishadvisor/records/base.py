@@ -2,17 +2,28 @@
 
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict
+import msgspec
+
+from finishadvisor.frozen import Frozen
 
 
-class Record(BaseModel):
-    """A frozen result. Unknown keys are refused; `as_json` prints `null` where a value is not known."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
+class Record(Frozen):
+    """A frozen result. `as_json` prints `null` where a value is not known."""
 
     def as_json(self) -> dict[str, Any]:
-        """Return plain JSON values under the contract's key names."""
-        return self.model_dump(mode="json", by_alias=True)
+        """Return plain JSON values under the contract's key names, each checked against the type of its field.
+
+        Raises:
+            msgspec.ValidationError: a value is not of the type of its field: a fault of the program.
+        """
+        checked = msgspec.json.decode(msgspec.json.encode(self, enc_hook=_plain_number), type=type(self))
+        plain: dict[str, Any] = msgspec.json.decode(msgspec.json.encode(checked))
+        return plain
+
+
+def _plain_number(value: Any) -> Any:
+    """Return a number of numpy as one of Python."""
+    return value.item()
 
 
 class SourceNote(Record):

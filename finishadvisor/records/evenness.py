@@ -1,8 +1,8 @@
 """How even the shade of a photographed slab is, and how far that can be trusted."""
 
-from typing import Literal
+from typing import Any, Literal
 
-from pydantic import Field
+from msgspec import field
 
 from finishadvisor.records.base import Record
 from finishadvisor.records.comparison import Comparison
@@ -85,14 +85,20 @@ class Evenness(Record):
     sigma: Sigma | None = None
     measured_share: float | None = None
     lighting: Lighting | None = None
-    masked: dict[str, float] = Field(default_factory=dict)
+    masked: dict[str, float] = field(default_factory=dict)
     scale_steps: ScaleSteps | None = None
     patches: tuple[Patch, ...] | None = None
     causes: tuple[Cause, ...] | None = None
     advice: Literal["go", "hold", "change"] | None = None
     sealed: dict[str, SealedSpread | None] | None = None
-    patch_causes: tuple[tuple[Cause, ...], ...] | None = Field(default=None, exclude=True)
+    patch_causes: tuple[tuple[Cause, ...], ...] | None = None
     """The likely causes of each patch, in the order of `patches`; shown beside them, not part of the printed JSON."""
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the contract's JSON."""
+        plain = super().as_json()
+        del plain["patch_causes"]
+        return plain
 
 
 class FloorEvenness(Record):
@@ -101,5 +107,13 @@ class FloorEvenness(Record):
     floor: str
     photos: tuple[Evenness, ...]
     together: Evenness | None = None
-    compared: Comparison | None = Field(default=None, exclude=True)
+    compared: Comparison | None = None
     """Steps at load ends, change over time, mock-ups; shown in words, not part of the printed JSON."""
+
+    def as_json(self) -> dict[str, Any]:
+        """Return the contract's JSON."""
+        return {
+            "floor": self.floor,
+            "photos": [photo.as_json() for photo in self.photos],
+            "together": self.together.as_json() if self.together else None,
+        }

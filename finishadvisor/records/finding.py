@@ -30,4 +30,5 @@ class Finding(Record):
 
     def as_reason(self) -> dict[str, Any]:
         """Return the finding under the keys of the advise contract."""
-        return self.model_dump(mode="json", include={"rule", "effect", "met", "because", "facts", "source"})
+        plain = self.as_json()
+        return {key: plain[key] for key in ("rule", "effect", "met", "because", "facts", "source")}

@@ -71,4 +71,7 @@ class Order(Record):
 
     def as_json(self) -> dict[str, Any]:
         """Return the contract's JSON."""
-        return self.model_dump(mode="json", exclude={"packs": {"__all__": {"notes"}}})
+        plain = super().as_json()
+        for packs in plain["packs"]:
+            del packs["notes"]
+        return plain

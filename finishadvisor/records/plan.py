@@ -2,7 +2,7 @@
 
 from datetime import date, datetime
 
-from pydantic import Field
+from msgspec import field
 
 from finishadvisor.records.base import Record
 from finishadvisor.records.works import Task
@@ -37,7 +37,9 @@ class Step(Record):
 
     def as_json(self) -> dict[str, object]:
         """Return the contract's JSON."""
-        return self.model_dump(mode="json", exclude={"task_id"})
+        plain = super().as_json()
+        del plain["task_id"]
+        return plain
 
 
 class BackInService(Record):
@@ -60,7 +62,7 @@ class Blocked(Record):
 
     def as_json(self) -> dict[str, object]:
         """Return the span under the contract's keys `from` and `to`."""
-        plain = self.model_dump(mode="json")
+        plain = super().as_json()
         return {"from": plain["start"], "to": plain["end"], "task": plain["task"], "why": plain["why"]}
 
 
@@ -96,13 +98,13 @@ class Plan(Record):
     """What was taken for granted, a sentence each; the first step of each floor bears them as notes."""
     changes: tuple[str, ...] = ()
     """Where nothing fits: the nearest changes that would let it fit, a sentence each."""
-    inspect: dict[str, tuple[date, ...]] = Field(default_factory=dict)
+    inspect: dict[str, tuple[date, ...]] = field(default_factory=dict)
     """By floor: days on which to look whether the finish still does its work."""
-    done: dict[str, tuple[str, ...]] = Field(default_factory=dict)
+    done: dict[str, tuple[str, ...]] = field(default_factory=dict)
     """By floor: ids of the tasks of the works that are done, by the record or under a coat that is down."""
-    added: dict[str, tuple[Added, ...]] = Field(default_factory=dict)
+    added: dict[str, tuple[Added, ...]] = field(default_factory=dict)
     """By floor: what the plan had to add to the works, so that the order holds its material."""
-    air: dict[str, tuple[AirHour, ...]] = Field(default_factory=dict)
+    air: dict[str, tuple[AirHour, ...]] = field(default_factory=dict)
     """By floor: the hours that the plan reckons with, for drawing."""
 
     def as_json(self) -> dict[str, object]:

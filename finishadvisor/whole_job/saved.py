@@ -8,7 +8,7 @@ import json
 from pathlib import Path
 from typing import Final
 
-from pydantic import ValidationError
+from msgspec import ValidationError
 
 from finishadvisor import __version__
 from finishadvisor.errors import JobError

@@ -24,7 +24,7 @@ def catalog() -> Catalog:
 
 
 def rows(catalog: Catalog) -> Iterator[Row]:
-    for name in type(catalog).model_fields:
+    for name in type(catalog).__struct_fields__:
         if name != "own_rows":
             yield from getattr(catalog, name).values()
     yield from evenness_limits().values()

@@ -32,7 +32,8 @@ class Small:
     answers: Mapping[str, FactValue]
 
     def catalog(self) -> Catalog:
-        return Catalog.model_construct(facts=self.facts, rules={rule.id: rule for rule in self.rules})
+        tables: dict[str, Any] = {name: {} for name in Catalog.__struct_fields__ if name != "own_rows"}
+        return Catalog(**tables | {"facts": self.facts, "rules": {rule.id: rule for rule in self.rules}})
 
     def findings(self, finish: str, answers: Mapping[str, FactValue | None]) -> tuple[Finding, ...]:
         return try_rules(self.rules, FINISHES[finish], complete(answers, self.facts), self.facts)
