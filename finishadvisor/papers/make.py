@@ -1,8 +1,10 @@
 """Every paper, picture, table and JSON file of a job, written into one folder; each can be made alone."""
 
-from collections.abc import Callable, Iterator, Sequence
-from functools import partial
+import json
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cache, partial
 from pathlib import Path
+from typing import Final
 
 from finishadvisor.errors import JobError, nearest_of
 from finishadvisor.job.writing import write_whole
@@ -10,8 +12,9 @@ from finishadvisor.papers import tables
 from finishadvisor.papers.files import Paper, Reader, file_stem, file_stems
 from finishadvisor.papers.floor_papers import floor_papers, shade_map_of
 from finishadvisor.papers.quantities import in_job_units
+from finishadvisor.papers.tables import Table
 from finishadvisor.records.base import Record
-from finishadvisor.records.order import Order
+from finishadvisor.records.order import Batch, Order
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.works import FloorWorks
 from finishadvisor.whole_job.files import json_bytes
@@ -103,30 +106,38 @@ def _order_list(whole: WholeJob, order: Order) -> bytes:
     return typeset("order_list", order_list_data(whole, order), units=whole.job.units)
 
 
+TABLES: Final[tuple[tuple[str, str, Reader], ...]] = (
+    ("advice", "Advice, with own costs", "contractor"),
+    ("reasons", "Reasons", "contractor"),
+    ("prices", "Selling prices", "client"),
+    ("readings", "Readings", "contractor"),
+    ("works", "Works", "contractor"),
+    ("batches", "Batches", "crew"),
+    ("order", "Packs to order", "supplier"),
+    ("needs", "Needs", "contractor"),
+    ("plan", "Steps", "crew"),
+    ("back-in-service", "Back in service", "client"),
+)
+"""The tables of the whole job: name, title and who each is for."""
+
+
 def _tables(whole: WholeJob) -> Iterator[Paper]:
     """Yield the tables and the JSON of everything."""
-
-    def file(name: str, title: str, reader: Reader, make: Callable[..., bytes], *given: object) -> Paper:
-        return Paper(name, title, reader, partial(make, *given))
-
-    advice, works = whole.advice, [outcome.works for outcome in whole.floors if outcome.works is not None]
-    yield file("advice.json", "Advice", "contractor", _json, advice)
-    yield file("advice.csv", "Advice, with own costs", "contractor", tables.advice_csv, advice.floors)
-    yield file("reasons.csv", "Reasons", "contractor", tables.reasons_csv, advice.floors)
-    yield file("prices.csv", "Selling prices", "client", tables.prices_csv, whole)
-    yield file("readings.csv", "Readings", "contractor", tables.readings_csv, whole)
+    made = cache(lambda: tables.all_tables(whole, _batches(whole)))
+    works = [outcome.works for outcome in whole.floors if outcome.works is not None]
+    needed = {"works": works, "batches": works, "order": whole.order, "needs": whole.order, "plan": whole.plan,
+              "back-in-service": whole.plan}  # fmt: skip
+    for name, title, reader in TABLES:
+        if needed.get(name, True):
+            yield Paper(f"{name}.csv", title, reader, partial(_table_csv, made, name))
+    yield Paper("tables.json", "Every table", "contractor", partial(_tables_json, made))
+    yield Paper("advice.json", "Advice", "contractor", partial(_json, whole.advice))
     if works:
-        yield file("works.json", "Works", "contractor", _works_json, works)
-        yield file("works.csv", "Works", "contractor", tables.works_csv, works)
-        yield file("batches.csv", "Batches", "crew", _batches, whole)
+        yield Paper("works.json", "Works", "contractor", partial(_works_json, works))
     if whole.order is not None:
-        yield file("order.json", "Order", "contractor", _json, whole.order)
-        yield file("order.csv", "Packs to order", "supplier", tables.order_csv, whole.order, whole.catalog)
-        yield file("needs.csv", "Needs", "contractor", tables.needs_csv, whole.order)
+        yield Paper("order.json", "Order", "contractor", partial(_json, whole.order))
     if whole.plan is not None:
-        yield file("plan.json", "Plan", "contractor", _json, whole.plan)
-        yield file("plan.csv", "Steps", "crew", tables.plan_csv, whole.plan)
-        yield file("back-in-service.csv", "Back in service", "client", tables.service_csv, whole.plan)
+        yield Paper("plan.json", "Plan", "contractor", partial(_json, whole.plan))
     for outcome, stem in zip(whole.floors, file_stems(whole), strict=True):
         yield from _evenness_files(whole, outcome, stem)
 
@@ -137,8 +148,8 @@ def _evenness_files(whole: WholeJob, outcome: FloorOutcome, stem: str) -> Iterat
     if outcome.evenness is not None:
         evenness = outcome.evenness
         yield Paper(f"{stem}-evenness.json", f"{floor}: evenness", "contractor", partial(_json, evenness))
-        patches = partial(tables.patches_csv, evenness)
-        yield Paper(f"{stem}-patches.csv", f"{floor}: patches", "contractor", patches)
+        patches = tables.patches_table(evenness)
+        yield Paper(f"{stem}-patches.csv", f"{floor}: patches", "contractor", patches.csv)
     taken: set[str] = set()
     for number, measured in enumerate(outcome.measurements, start=1):
         if measured.shade is None:
@@ -146,9 +157,11 @@ def _evenness_files(whole: WholeJob, outcome: FloorOutcome, stem: str) -> Iterat
         photo = file_stem(Path(measured.evenness.photo).stem)
         photo = f"{photo}-{number}" if photo in taken else photo
         taken.add(photo)
-        drawn, cells = partial(shade_map_of, measured, whole.job.units), partial(tables.cells_csv, measured)
+        drawn, cells = partial(shade_map_of, measured, whole.job.units), cache(partial(tables.cells_table, measured))
         yield Paper(f"{stem}-{photo}-shade-map.png", f"{floor}: shade map of {photo}", "contractor", drawn)
-        yield Paper(f"{stem}-{photo}-cells.csv", f"{floor}: cells of {photo}", "contractor", cells)
+        title = f"{floor}: cells of {photo}"
+        yield Paper(f"{stem}-{photo}-cells.csv", title, "contractor", partial(_cells_csv, cells))
+        yield Paper(f"{stem}-{photo}-cells.json", title, "contractor", partial(_cells_json, cells))
 
 
 def _json(record: Record) -> bytes:
@@ -159,7 +172,25 @@ def _works_json(works: list[FloorWorks]) -> bytes:
     return json_bytes({"floors": [each.as_json() for each in works]})
 
 
-def _batches(whole: WholeJob) -> bytes:
+def _tables_json(made: Callable[[], Mapping[str, Table]]) -> bytes:
+    return json_bytes({name: table.objects() for name, table in made().items()})
+
+
+def _table_csv(made: Callable[[], Mapping[str, Table]], name: str) -> bytes:
+    return made()[name].csv()
+
+
+def _cells_csv(cells: Callable[[], Table]) -> bytes:
+    return cells().csv()
+
+
+def _cells_json(cells: Callable[[], Table]) -> bytes:
+    """Return many thousand rows as JSON: the names of the columns once, and a line for each row."""
+    rows = ",\n".join(json.dumps(row) for row in cells().rows)
+    return f'{{"columns": {json.dumps(cells().header)}, "rows": [\n{rows}\n]}}\n'.encode()
+
+
+def _batches(whole: WholeJob) -> tuple[Batch, ...]:
     from finishadvisor.whole_job.batches import batches_of
 
-    return tables.batches_csv(batches_of(whole))
+    return batches_of(whole)

@@ -9,7 +9,7 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, partial
 from typing import Any, Final
 
 from finishadvisor import units as exact
@@ -96,9 +96,8 @@ def in_units(text: str, units: str) -> str:
     text = _TEMPERATURE.sub(_celsius, text)
     text = _EMISSION_ALONE.sub("g/m² in 24 h", text)
     for unit, counted, each in _patterns():
-        text = counted.sub(lambda found, unit=unit: _amounts(found, unit), text)
-        if each is not None:
-            text = each.sub(lambda found, unit=unit: _one(found, unit), text)
+        text = counted.sub(partial(_amounts, unit), text)
+        text = text if each is None else each.sub(partial(_one, unit), text)
     return text
 
 
@@ -141,7 +140,6 @@ def _said(value: Any) -> Any:
     return value
 
 
-@cache
 def _names(kind: type) -> tuple[str, ...]:
     """Return the fields of a kind of row or record."""
     named = {name for part in kind.__mro__ for name in vars(part).get("__annotations__", ())}
@@ -177,7 +175,7 @@ def _patterns() -> tuple[tuple[Unit, re.Pattern[str], re.Pattern[str] | None], .
     return tuple(made)
 
 
-def _amounts(found: re.Match[str], unit: Unit) -> str:
+def _amounts(unit: Unit, found: re.Match[str]) -> str:
     numbers = re.findall(_NUMBER, found["series"])
     values = [unit.convert(_value(number)) for number in numbers]
     factor, words = _scale(values, unit)
@@ -188,7 +186,7 @@ def _amounts(found: re.Match[str], unit: Unit) -> str:
     return f"{series} {words}"
 
 
-def _one(found: re.Match[str], unit: Unit) -> str:
+def _one(unit: Unit, found: re.Match[str]) -> str:
     """Convert "each inch" and "a foot": the one is as exact as a word is."""
     article = found["article"]
     value = unit.convert(0.5 if article.lower() == "half a" else 1.0)

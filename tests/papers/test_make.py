@@ -10,7 +10,7 @@ from finishadvisor.errors import FinishAdvisorError, JobError
 from finishadvisor.papers import typeset as typeset_module
 from finishadvisor.papers.files import file_stem, file_stems
 from finishadvisor.papers.make import list_papers, make_paper, make_papers
-from finishadvisor.papers.tables import prices_csv
+from finishadvisor.papers.tables import prices_table
 from finishadvisor.papers.typeset import typeset
 
 
@@ -44,7 +44,7 @@ def test_there_is_a_table_of_every_kind(example):
 
 
 def test_tables_equal_the_records(example):
-    rows = list(csv.DictReader(io.StringIO(prices_csv(example).decode("utf-8"))))
+    rows = list(csv.DictReader(io.StringIO(prices_table(example).csv().decode("utf-8"))))
     for row in rows:
         outcome = next(each for each in example.floors if each.floor.name == row["floor"])
         money = outcome.selling_prices[row["finish"]]
