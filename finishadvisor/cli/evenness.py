@@ -84,9 +84,9 @@ def write_pictures(measured: Measurement, cells_path: Path | None, map_path: Pat
     from finishadvisor.job.writing import write_whole
 
     if cells_path:
-        from finishadvisor.papers.tables import cells_csv
+        from finishadvisor.papers.tables import cells_table
 
-        write_whole(cells_path, cells_csv(measured))
+        write_whole(cells_path, cells_table(measured).csv())
     if map_path:
         from finishadvisor.papers.shade_map import shade_map_png
 
