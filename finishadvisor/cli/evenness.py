@@ -3,14 +3,16 @@
 import datetime
 import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishadvisor.cli.marks import marks_options, photo_from_options, read_length
+from finishadvisor.cli.marks import marks_from_options, marks_options, read_length
 from finishadvisor.cli.options import day_or_today, floor_option, json_option, on_option
 from finishadvisor.errors import JobError, PhotoError, UsageError
-from finishadvisor.records.shade import Measurement
+
+if TYPE_CHECKING:
+    from finishadvisor.records.shade import Measurement
 
 FILE = click.Path(dir_okay=False, path_type=Path)
 
@@ -65,21 +67,21 @@ def measure_one(
     from finishadvisor.catalog.load import load_catalog
     from finishadvisor.cli.show_evenness import show_evenness
     from finishadvisor.whole_job.files import write_json
-    from finishadvisor.whole_job.photos import SENTENCES, measure_photo
+    from finishadvisor.whole_job.one_photo import SENTENCES, measure_marked
 
-    photo = photo_from_options(str(path), options)
+    marks = marks_from_options(options)
     finishes = load_catalog().finishes.values()
-    measured = measure_photo(path, photo, cell_in=read_length(options["cell"]) * 12, finishes=finishes)
+    measured = measure_marked(path, marks, cell_in=read_length(options["cell"]) * 12, finishes=finishes)
     if json_path:
         write_json(json_path, measured.evenness.as_json())
     if measured.evenness.refused:
         missing = "There is no such file. Check its name and folder."
         raise PhotoError(f"{path}: {SENTENCES[measured.evenness.refused[0]] if path.exists() else missing}")
     write_pictures(measured, cells_path, map_path)
-    show_evenness(measured.evenness, SENTENCES, photo)
+    show_evenness(measured.evenness, SENTENCES, marks)
 
 
-def write_pictures(measured: Measurement, cells_path: Path | None, map_path: Path | None) -> None:
+def write_pictures(measured: "Measurement", cells_path: Path | None, map_path: Path | None) -> None:
     """Write the cells and the map of one measured photo, as asked for."""
     from finishadvisor.job.writing import write_whole
 

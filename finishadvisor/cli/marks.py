@@ -1,15 +1,21 @@
 """Marks of a photo as they are typed on the command line."""
 
 import math
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from finishadvisor.errors import FinishAdvisorError, UsageError
-from finishadvisor.job.document import KnownPoint, Photo, Sheet
 from finishadvisor.job.lengths import read_length_ft
 
+if TYPE_CHECKING:
+    from finishadvisor.whole_job.one_photo import PhotoMarks
+
 Pixel = tuple[float, float]
+KnownPoint = tuple[Pixel, tuple[float, float]]
+"""A pixel and its place on the slab [ft]."""
+Sheet = tuple[Pixel, float]
+"""The pixel of a neutral card or sheet, and its reflectance."""
 
 
 def read_pixel(text: str) -> Pixel:
@@ -97,7 +103,7 @@ def read_points(text: str) -> tuple[KnownPoint, ...]:
         x_ft, comma, y_ft = place.partition(",")
         if not (equals and comma):
             raise UsageError(f'"{word}" is not a known point. Write x,y=Xft,Yft, for example 120,840=0ft,0ft.')
-        points.append(KnownPoint(pixel=read_pixel(pixel), place=(read_place(x_ft), read_place(y_ft))))
+        points.append((read_pixel(pixel), (read_place(x_ft), read_place(y_ft))))
     if len(points) < 4:
         raise UsageError(f"--points has {len(points)} points; at least four are needed.")
     return tuple(points)
@@ -128,25 +134,26 @@ def read_sheet(text: str) -> Sheet:
         raise UsageError(
             f'"{text}": a reflectance lies between 0 and 1, for example 0.18 for a gray card, 0.85 for paper.'
         )
-    return Sheet(at=read_pixel(pixel), reflectance=value)
+    return read_pixel(pixel), value
 
 
-def photo_from_options(file: str, options: dict[str, Any]) -> Photo:
+def marks_from_options(options: dict[str, Any]) -> "PhotoMarks":
     """Return the photo's marks from the options of the evenness command.
 
     Raises:
         UsageError: corners and points are both given, or corners come without a size.
     """
+    from finishadvisor.whole_job.one_photo import PhotoMarks
+
     corners, points, size = options["corners"], options["points"], options["size"]
     if corners and points:
         raise UsageError("Give --corners or --points, not both.")
     if corners and not size:
         raise UsageError('--corners needs --size, the lengths of the first and second side, for example "20ft x 15ft".')
-    return Photo(
-        file=file,
+    return PhotoMarks(
         corners=read_corners(corners) if corners else None,
         points=read_points(points) if points else (),
-        size=read_size(size) if size else None,
+        size_ft=read_size(size) if size else None,
         sheets=tuple(read_sheet(text) for text in options["sheet"]),
         leave_out=tuple(read_polygon(text) for text in options["leave_out"]),
         wet=tuple(read_polygon(text) for text in options["wet"]),

@@ -1,17 +1,22 @@
 """Measured photos as text on a terminal."""
 
+from typing import TYPE_CHECKING
+
 import click
 
-from finishadvisor.catalog.models import Catalog
 from finishadvisor.cli.show import bullets, heading
-from finishadvisor.job.document import Photo
-from finishadvisor.papers.evenness_words import compared_sentences, open_questions
+from finishadvisor.papers.evenness_words import Marked, compared_sentences, open_questions
 from finishadvisor.papers.wording import area_text, length_text, plain_words
 from finishadvisor.records.comparison import Comparison
 from finishadvisor.records.evenness import Evenness, Patch
 
+if TYPE_CHECKING:
+    from finishadvisor.catalog.models import Catalog
 
-def show_evenness(evenness: Evenness, sentences: dict[str, str], photo: Photo | None = None, units: str = "us") -> None:
+
+def show_evenness(
+    evenness: Evenness, sentences: dict[str, str], photo: Marked | None = None, units: str = "us"
+) -> None:
     """Print what one photo says, and what it cannot tell.
 
     Args:
@@ -56,7 +61,7 @@ def show_compared(compared: Comparison | None, units: str) -> None:
     bullets("Photos compared:", list(compared_sentences(compared, units)))
 
 
-def show_causes(evenness: Evenness, catalog: Catalog) -> None:
+def show_causes(evenness: Evenness, catalog: "Catalog") -> None:
     """Print what probably made the shade uneven, how to confirm it and what to do."""
     lines = [
         f"{catalog.causes[c.cause].name} ({plain_words(c.likelihood)}). Check: {c.check} Then: {c.do}"

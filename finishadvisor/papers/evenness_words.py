@@ -1,9 +1,8 @@
 """What photos leave open, and what they say when compared, in sentences for the terminal and the report."""
 
-from collections.abc import Iterator
-from typing import Final
+from collections.abc import Iterator, Sized
+from typing import Final, Protocol
 
-from finishadvisor.job.document import Photo
 from finishadvisor.papers.wording import area_text, counted, length_text, number_text, percent_text
 from finishadvisor.records.comparison import Comparison, LoadStep, MockUpDifference, ShadeChange
 from finishadvisor.records.evenness import Evenness, Patch
@@ -19,7 +18,15 @@ SAME_COLOR: Final = 1.5
 LEAST_CHANGED_SHARE: Final = 0.02
 
 
-def open_questions(evenness: Evenness, photo: Photo | None) -> tuple[str, ...]:
+class Marked(Protocol):
+    """The marks of a photo, of which the cards count here."""
+
+    @property
+    def sheets(self) -> Sized:
+        """Its cards and sheets."""
+
+
+def open_questions(evenness: Evenness, photo: Marked | None) -> tuple[str, ...]:
     """Return what one measured photo cannot tell apart, with its size and what would settle it; empty if nothing.
 
     Args:
@@ -29,7 +36,7 @@ def open_questions(evenness: Evenness, photo: Photo | None) -> tuple[str, ...]:
     return (*_drift(evenness, photo), *_wall_band(evenness), *_sheen(evenness))
 
 
-def _drift(evenness: Evenness, photo: Photo | None) -> Iterator[str]:
+def _drift(evenness: Evenness, photo: Marked | None) -> Iterator[str]:
     light = evenness.lighting
     settled = photo is not None and evenness.level == "sheet" and len(photo.sheets) >= CARDS_FOR_DRIFT
     if light is None or light.taken_as_light_L < LEAST_DRIFT_L or settled:

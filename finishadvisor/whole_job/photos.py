@@ -12,23 +12,15 @@ from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.errors import JobError
 from finishadvisor.evenness.compare import compare
 from finishadvisor.evenness.join import Moved, join_and_compare
-from finishadvisor.evenness.measure import PhotoMarks, measure
-from finishadvisor.evenness.sealed import with_sealed
-from finishadvisor.evenness.words import CAVEAT_SENTENCES, PATCH_SENTENCES, REFUSAL_SENTENCES
 from finishadvisor.job.document import Floor, Photo
 from finishadvisor.records.comparison import Comparison, Mottling, SeenTwice
 from finishadvisor.records.evenness import Evenness, FloorEvenness
 from finishadvisor.records.shade import Measurement
+from finishadvisor.whole_job.one_photo import SENTENCES, PhotoMarks, measure_marked
 from finishadvisor.whole_job.opened import Opened, open_for
 from finishadvisor.whole_job.saved import keep
 
-SENTENCES: dict[str, str] = {
-    str(id_): sentence
-    for sentences in (CAVEAT_SENTENCES, REFUSAL_SENTENCES, PATCH_SENTENCES)
-    for id_, sentence in sentences.items()
-}
-"""The sentence of every caveat and refusal id and of every kind of patch."""
-
+__all__ = ["SENTENCES", "marks_of", "measure_floor", "measure_job_floors", "measure_photo"]
 
 MANY_PHOTOS: Final = 6
 """From so many on, starting further processes takes less time than it saves."""
@@ -55,9 +47,15 @@ def measure_photo(
     days_since_wet: int | None = None,
     finishes: Iterable[Finish] = (),
 ) -> Measurement:
-    """Measure one photo file with its marks, and predict how uneven it will look under each finish."""
-    measured = measure(path, marks_of(photo), cell_in=cell_in, days_old=days_old, days_since_wet=days_since_wet)
-    return with_sealed(measured, finishes)
+    """Measure one photo of a job with its marks, and predict how uneven the slab will look under each finish."""
+    return measure_marked(
+        path,
+        marks_of(photo),
+        cell_in=cell_in,
+        days_old=days_old,
+        days_since_wet=days_since_wet,
+        finishes=finishes,
+    )
 
 
 def measure_floor(

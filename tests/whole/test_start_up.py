@@ -20,8 +20,8 @@ print("IMPORTED", sorted({heavy!r} & set(sys.modules)))
 """
 
 
-def imported_by(*words: str) -> str:
-    code = WATCH.format(words=list(words), heavy=HEAVY)
+def imported_by(*words: str, heavy: set[str] = HEAVY) -> str:
+    code = WATCH.format(words=list(words), heavy=heavy)
     done = subprocess.run(
         [sys.executable, "-c", code],
         capture_output=True, encoding="utf-8", check=False, env={**os.environ, "PYTHONUTF8": "1"},
@@ -41,6 +41,16 @@ def test_the_help_of_a_command_imports_no_heavy_library(command):
 
 def test_advise_imports_no_heavy_library(demo_job):
     assert imported_by("advise", str(demo_job), "--on", "2026-09-21") == "[]"
+
+
+def test_measuring_one_photo_imports_nothing_of_jobs_and_of_several_photos(tmp_path):
+    from tests.hostile.odd_photos import saved, slab
+
+    (tmp_path / "slab.jpg").write_bytes(saved(slab(), "JPEG"))
+    words = ["evenness", str(tmp_path / "slab.jpg"), "--size", "2ft x 1.5ft", "--json", str(tmp_path / "out.json")]
+    others = {"job.document", "advice", "whole_job.photos", "evenness.compare", "evenness.join", "evenness.plan_maps"}
+    libraries = {"joblib", "tomlkit", "filelock", "matplotlib", "colour", "typst", "starlette"}
+    assert imported_by(*words, heavy={f"finishadvisor.{name}" for name in others} | libraries) == "[]"
 
 
 def test_the_watch_can_fail():
