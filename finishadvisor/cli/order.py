@@ -35,7 +35,7 @@ def command(
     from finishadvisor.cli.show_order import show_order
     from finishadvisor.errors import JobError
     from finishadvisor.job.writing import write_whole
-    from finishadvisor.papers.tables import order_csv
+    from finishadvisor.papers.tables import order_table
     from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.work_through import work_through
 
@@ -53,4 +53,4 @@ def command(
     if json_path:
         write_json(json_path, whole.order.as_json())
     if csv_path:
-        write_whole(csv_path, order_csv(whole.order, whole.catalog))
+        write_whole(csv_path, order_table(whole.order, whole.catalog).csv())
