@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.evenness.sample import CellLight, Grid
-from finishadvisor.evenness.smooth import filled, robust_sd
+from finishadvisor.evenness.smooth import filled, median_of_medians, robust_sd
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -31,13 +31,13 @@ def joint_and_crack_cells(brightness: Array, light: CellLight, used: Mask, grid:
         used: True for cells that count.
         grid: the cells.
     """
-    from scipy.ndimage import binary_dilation, binary_opening, median_filter
+    from scipy.ndimage import binary_dilation, binary_opening
 
-    depth = brightness - median_filter(filled(brightness, used), 7, mode="nearest")
+    depth = brightness - median_of_medians(filled(brightness, used), 7)
     dark = used & (depth < -evenness_limit("line-depth-sd") * max(robust_sd(depth[used]), 0.004))
     thin = dark & ~binary_opening(dark, np.ones((3, 3)))
     joints = _joint_cells(thin, np.where(used, depth, 0.0), grid)
-    cracks = _crack_cells(thin & ~joints, light.darkest) | _gaping_cells(brightness, used)
+    cracks = _crack_cells(thin & ~joints, light.darkest) | _gaping_cells(brightness, used, grid)
     return np.asarray(binary_dilation(joints | cracks, np.ones((3, 3))) & used)
 
 
@@ -119,18 +119,20 @@ def _crack_cells(thin: Mask, darkest: Array) -> Mask:
     return chosen
 
 
-def _gaping_cells(brightness: Array, used: Mask) -> Mask:
+def _gaping_cells(brightness: Array, used: Mask, grid: Grid) -> Mask:
     """Return cells of open joints and cracks, several cells wide: deep, long and narrow."""
-    from scipy.ndimage import distance_transform_edt, find_objects, label, median_filter
+    from scipy.ndimage import distance_transform_edt, find_objects, label
 
     coarse = filled(brightness, used)[::3, ::3]
-    around = np.repeat(np.repeat(median_filter(coarse, 9, mode="nearest"), 3, axis=0), 3, axis=1)
+    around = np.repeat(np.repeat(median_of_medians(coarse, 9), 3, axis=0), 3, axis=1)
     deep = used & (brightness - around[: used.shape[0], : used.shape[1]] < -evenness_limit("gape-depth"))
     groups, _ = label(deep, np.ones((3, 3)))
+    widest = evenness_limit("gape-widest-in") / grid.cell_in
     chosen = np.zeros_like(used)
     for number, box in enumerate(find_objects(groups), start=1):
         cells = groups[box] == number
         thick = 2 * float(distance_transform_edt(np.pad(cells, 1)).max())
-        if max(cells.shape) > 12 and cells.sum() < 0.25 * max(cells.shape) ** 2 and thick < 0.3 * max(cells.shape):
+        long = max(cells.shape)
+        if long > 12 and cells.sum() < 0.25 * long**2 and thick < min(0.3 * long, widest):
             chosen[box] |= cells
     return chosen

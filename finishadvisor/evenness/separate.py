@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 
 from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.evenness.color import log_light
-from finishadvisor.evenness.light import ROUGH_ROUNDS, Light, Shape, fit_light, range_of
+from finishadvisor.evenness.light import Light, Shape, range_of
+from finishadvisor.evenness.light_fit import ROUGH_ROUNDS, STIFF, LightFit
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import Grid
 from finishadvisor.evenness.smooth import block_means
@@ -19,7 +20,7 @@ Mask = NDArray[np.bool_]
 FIT_CELL_IN: Final = 4.0
 MOST_FIT_CELLS: Final = 3600
 FEWEST_ALONG: Final = 20
-SIMPLE: Final = Shape(degree=2, color_degree=1)
+SIMPLE: Final = STIFF
 MEDIUM: Final = Shape(degree=3, color_degree=2)
 FULL: Final = Shape(degree=5, color_degree=4, walls=True)
 OTHERS: Final = {
@@ -94,13 +95,12 @@ def merged_blocks(rgb: Array, used: Mask, grid: Grid, size: int) -> Blocks:
     return Blocks(merged, size, log_light(means), kept)
 
 
-def choose_shape(blocks: Blocks, plane: Plane) -> Shape:
-    """Return the simplest form that the light asks for.
+def shape_for(simple: Light, blocks: Blocks, plane: Plane) -> Shape:
+    """Return the simplest form that the light asks for, from a first look by the simplest one.
 
     A flexible field hides soft marks, a stiff one leaves light in; how far the light ranges over the slab tells open
     sky from a room.
     """
-    simple = fit_light(blocks.balance, blocks.used, blocks.grid, plane, SIMPLE, rounds=ROUGH_ROUNDS)
     spread = range_of(simple, plane, blocks.grid, blocks.used, radial=False)
     if spread < evenness_limit("light-simple-below"):
         return SIMPLE
@@ -118,16 +118,14 @@ def separate(rgb: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape | No
         shape: form of the field; None chooses it.
     """
     blocks = blocks_of(rgb, used, grid)
-    shape = shape or choose_shape(blocks, plane)
-    light = fit_light(blocks.balance, blocks.used, blocks.grid, plane, shape)
+    fit = LightFit(blocks.balance, blocks.used, blocks.grid, plane)
+    simple = fit.light(SIMPLE, rounds=ROUGH_ROUNDS)
+    shape = shape or shape_for(simple, blocks, plane)
+    light = fit.light(shape, stiff=simple)
     field = light.over(plane, grid)
-    others = np.stack([_difference(light, other, blocks, plane) for other in OTHERS.get(shape, ())])
+    on_blocks = light.over(plane, blocks.grid)
+    changes = [fit.light_like(light, other).over(plane, blocks.grid) - on_blocks for other in OTHERS[shape]]
+    others = np.stack([change - np.median(change[blocks.used], axis=0) for change in changes])
     spread = range_of(light, plane, blocks.grid, blocks.used)
     taken = range_of(light, plane, blocks.grid, blocks.used, low=5, high=95)
     return Separated(light, field, log_light(rgb) - field, others, blocks, spread, taken)
-
-
-def _difference(light: Light, other: Shape, blocks: Blocks, plane: Plane) -> Array:
-    fitted = fit_light(blocks.balance, blocks.used, blocks.grid, plane, other, like=light)
-    change = fitted.over(plane, blocks.grid) - light.over(plane, blocks.grid)
-    return np.asarray(change - np.median(change[blocks.used], axis=0))

@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 
 from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.evenness.color import light_from_log, log_light
-from finishadvisor.evenness.light import ROUGH_ROUNDS, Light, fit_light
+from finishadvisor.evenness.light import Light
+from finishadvisor.evenness.light_fit import ROUGH_ROUNDS, fit_light
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import Grid
 from finishadvisor.evenness.separate import MEDIUM, Blocks, blocks_of, merged_blocks

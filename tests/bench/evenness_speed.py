@@ -51,16 +51,34 @@ def decode(path):
         image.load()
 
 
-def peak_beyond_imports_mb(path, marks):
-    """Peak memory of one measurement in a fresh process, less what the imports took."""
-    code = (
-        "import resource, sys; from pathlib import Path\n"
-        "from finishadvisor.evenness.measure import measure, PhotoMarks\n"
-        "import scipy.ndimage, skimage.color, skimage.measure, skimage.filters, skimage.transform, shapely\n"
-        "peak = lambda: resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024\n"
-        f"before = peak(); measure(Path({str(path)!r}), {marks!r}); print(peak() - before)\n"
-    )
-    return float(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout)
+PEAK = """
+import sys
+from pathlib import Path
+def peak_mb():
+    status = Path("/proc/self/status")
+    if status.exists():
+        line = next(line for line in status.read_text().splitlines() if line.startswith("VmHWM"))
+        return int(line.split()[1]) / 1024
+    try:
+        import resource
+    except ImportError:
+        return float("nan")
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (1024**2 if sys.platform == "darwin" else 1024)
+from finishadvisor.evenness.measure import measure, PhotoMarks
+import scipy.ndimage, skimage.color, skimage.measure, skimage.filters, skimage.transform, shapely
+before = peak_mb()
+measure(Path({path!r}), {marks!r})
+print(peak_mb() - before)
+"""
+
+
+def tell_peak_beyond_imports(path, marks):
+    """Print the peak memory of one measurement in a fresh process, less what the imports took."""
+    code = PEAK.format(path=str(path), marks=marks)
+    peak_mb = float(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout)
+    print(f"peak beyond imports      {peak_mb:7.0f} MB (nan: this system does not tell)")
+    if not Path("/proc/self/status").exists():
+        print("  (this system counts from the start of the process that started it, so the peak may be higher)")
 
 
 def whole(command):
@@ -91,7 +109,7 @@ def main():
             f"measure, warm            {1000 * fastest:7.0f} ms = {fastest / a_decode:.1f} decodes "
             f"(median {median / a_decode:.1f})"
         )
-        print(f"peak beyond imports      {peak_beyond_imports_mb(path, marks):7.0f} MB")
+        tell_peak_beyond_imports(path, marks)
         text = " ".join(f"{x},{y}" for x, y in corners)
         here = Path(__file__).parent
         naive = [sys.executable, str(here / "evenness_naive.py"), str(path), text, "20", "20", f"{folder}/n.json"]

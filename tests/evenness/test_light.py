@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from finishadvisor.evenness.color import linear_from_lab
-from finishadvisor.evenness.light import Shape, fit_light
+from finishadvisor.evenness.light import Shape
+from finishadvisor.evenness.light_fit import fit_light
 from finishadvisor.evenness.marks import PhotoMarks
 from finishadvisor.evenness.measure import measure
 from finishadvisor.evenness.plane import plane_of

@@ -51,6 +51,16 @@ def test_a_crooked_crack_is_left_out(shoot) -> None:
     assert found.share_over["3"] < 0.01
 
 
+def test_a_wide_dark_stripe_is_no_open_joint(shoot) -> None:
+    """A band as dark as a gap, but wider than any: what a sheet or a trowel leaves."""
+    stripe = patched(slab_lab(12, 10, (34.0, 0.0, 2.0)), 5, 0, 10 / 12, 10, (-9, 0, 0))
+    found = measured(shoot(stripe)).evenness
+    assert found.masked.get("joint-or-crack", 0.0) < 0.005
+    assert found.share_over["3"] == pytest.approx(10 / 144, abs=0.02)
+    gap = patched(slab_lab(12, 10, (34.0, 0.0, 2.0)), 5, 0, 4 / 12, 10, (-18, 0, 0))
+    assert measured(shoot(gap)).evenness.masked["joint-or-crack"] > 0.02
+
+
 def test_a_board_on_the_slab_is_left_out_and_said(shoot) -> None:
     lab = patched(slab_lab(12, 10), 3, 4, 6, 0.6, (20, 4, 24))
     found = measured(shoot(lab)).evenness
