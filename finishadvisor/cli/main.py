@@ -79,6 +79,8 @@ def main() -> None:
             "Set FINISHADVISOR_TRACEBACK=1 and run it again to see where.",
             1,
         )
+    finally:
+        gc.freeze()  # all of it goes with the process; Python would search it for cycles several times before
     sys.exit(result if isinstance(result, int) else 0)
 
 

@@ -4,12 +4,15 @@ import json
 from pathlib import Path
 from typing import Any
 
+import msgspec
+
 from finishadvisor.job.writing import write_whole
 
 
 def json_bytes(content: Any) -> bytes:
     """Return plain values as indented JSON."""
-    return (json.dumps(content, indent=1, ensure_ascii=False) + "\n").encode("utf-8")
+    compact = json.dumps(content, ensure_ascii=False)
+    return (msgspec.json.format(compact, indent=1) + "\n").encode("utf-8")
 
 
 def write_json(path: Path, content: Any) -> None:
