@@ -71,7 +71,8 @@ def measure_one(
 
     marks = marks_from_options(options)
     finishes = load_catalog().finishes.values()
-    measured = measure_marked(path, marks, cell_in=read_length(options["cell"]) * 12, finishes=finishes)
+    cell_in = read_length(options["cell"]) * 12
+    measured = measure_marked(path, marks, cell_in=cell_in, finishes=finishes, with_picture=map_path is not None)
     if json_path:
         write_json(json_path, measured.evenness.as_json())
     if measured.evenness.refused:

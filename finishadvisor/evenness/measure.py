@@ -32,6 +32,7 @@ def measure(
     stated_lab: Lab | None = None,
     days_old: int | None = None,
     days_since_wet: int | None = None,
+    with_picture: bool = True,
 ) -> Measurement:
     """Measure how even the shade of the slab in one photo is.
 
@@ -42,6 +43,7 @@ def measure(
         stated_lab: the slab's typical shade as the user states it, CIELAB.
         days_old: age of the slab when photographed.
         days_since_wet: days since it was last wetted.
+        with_picture: whether the map has the squared-up photo beside it.
 
     Returns:
         The measurement; a refused photo has the refusal ids, no figures and no map.
@@ -63,7 +65,8 @@ def measure(
         return Measurement(refused_evenness(photo.name, refused), None)
     caveats = (*decoded.caveats, *slab.caveats, *gate.judge_days(days_old, days_since_wet))
     with threadpool_limits(limits=1):
-        return measurement_of(photo.name, replace(slab, caveats=tuple(dict.fromkeys(caveats))), cell_in)
+        slab = replace(slab, caveats=tuple(dict.fromkeys(caveats)))
+        return measurement_of(photo.name, slab, cell_in, with_picture=with_picture)
 
 
 def refused_evenness(name: str, refused: RefusedError) -> Evenness:

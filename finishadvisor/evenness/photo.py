@@ -49,6 +49,17 @@ class Photo:
     caveats: tuple[Caveat, ...]
     reduced_by: int = 1
 
+    def codes_at(self, rows: NDArray[np.int32], cols: NDArray[np.int32]) -> NDArray[np.uint8]:
+        """Return the codes of pixels of any shape, shape (..., 3).
+
+        Args:
+            rows: rows of the pixels, within the picture.
+            cols: their columns, of the same shape.
+        """
+        if not self.codes.flags.c_contiguous:  # turned upright
+            return self.codes[rows, cols]
+        return self.codes.reshape(-1, 3).take(rows * np.int32(self.codes.shape[1]) + cols, axis=0)
+
 
 def picture_size(path: Path) -> tuple[int, int]:
     """Return width and height [px] of the upright picture from its header alone.

@@ -20,7 +20,7 @@ def squared_up(photo: Photo, plane: Plane) -> NDArray[np.uint8]:
     y = (np.arange(rows) + 0.5) * plane.length_ft / rows
     u, v = plane.to_pixels(*np.broadcast_arrays(x[None, :], y[:, None]))
     seen = np.isfinite(u) & (u >= 0) & (v >= 0) & (u < plane.width_px) & (v < plane.height_px)
-    codes = photo.codes[np.where(seen, v, 0).astype(np.intp), np.where(seen, u, 0).astype(np.intp)]
+    codes = photo.codes_at(np.where(seen, v, 0).astype(np.int32), np.where(seen, u, 0).astype(np.int32))
     if photo.profile.to_srgb is not None:
         light = np.stack([photo.profile.table[codes[:, :, k], k] for k in range(3)], axis=2)
         codes = np.round(255 * srgb_encoded(light @ photo.profile.to_srgb.T)).astype(np.uint8)

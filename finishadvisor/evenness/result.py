@@ -31,12 +31,14 @@ from finishadvisor.records.shade import Measurement, ShadeMap
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 Lab = tuple[float, float, float]
+Picture = NDArray[np.uint8]
 
+NO_PICTURE: Final = np.zeros((0, 0, 3), dtype=np.uint8)
 WET_RING_IN: Final = 8.0
 
 
-def measurement_of(name: str, slab: Slab, cell_in: float) -> Measurement:
-    """Return the record and the map of a slab, the map on cells of the asked size."""
+def measurement_of(name: str, slab: Slab, cell_in: float, *, with_picture: bool = True) -> Measurement:
+    """Return the record and the map of a slab, the map on cells of the asked size, its picture where asked for."""
     grid, used = slab.view.grid, slab.masks.used
     lab = judged_shade(slab.leveled.lab, used, grid.cell_in)
     six_in = mean_shade(slab.leveled.lab, used, grid.cell_in, GRADE_MEAN_IN)
@@ -72,7 +74,8 @@ def measurement_of(name: str, slab: Slab, cell_in: float) -> Measurement:
         scale_steps=_scale_steps(six_in, used),
         patches=patches,
     )
-    return Measurement(evenness, _shade_map(slab, np.dstack([lab, de00]), typical, doubt, cell_in))
+    picture = squared_up(slab.view.photo, slab.view.plane) if with_picture else NO_PICTURE
+    return Measurement(evenness, _shade_map(slab, np.dstack([lab, de00]), typical, doubt, cell_in, picture=picture))
 
 
 def _sigma(doubt: Doubt) -> Sigma:
@@ -141,7 +144,9 @@ def _wet_ratio(slab: Slab) -> float | None:
     return round(float(np.exp(np.median(brightness[wet]) - np.median(brightness[ring]))), 3)
 
 
-def _shade_map(slab: Slab, values: Array, typical: Array, doubt: Doubt, cell_in: float) -> ShadeMap:
+def _shade_map(
+    slab: Slab, values: Array, typical: Array, doubt: Doubt, cell_in: float, *, picture: Picture
+) -> ShadeMap:
     """Return the map on cells of the asked size: the 3 in mean at each cell's center.
 
     Args:
@@ -150,6 +155,7 @@ def _shade_map(slab: Slab, values: Array, typical: Array, doubt: Doubt, cell_in:
         typical: the typical shade.
         doubt: what is open.
         cell_in: side of the cells asked for.
+        picture: the squared-up photo.
     """
     plane = slab.view.plane
     grid = grid_over(plane.width_ft, plane.length_ft, cell_in)
@@ -167,5 +173,5 @@ def _shade_map(slab: Slab, values: Array, typical: Array, doubt: Doubt, cell_in:
         error_L=_error_map(doubt, slab, grid, lab[:, :, 0] - typical[0]),
         wet_ratio=_wet_ratio(slab),
         mottling_L=round(mottling(slab.leveled.lab, slab.masks.used, slab.view.grid.cell_in), 3),
-        picture=squared_up(slab.view.photo, plane),
+        picture=picture,
     )

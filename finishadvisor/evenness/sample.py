@@ -154,16 +154,17 @@ def _strip(
     v = (h[1, 0] * x + h[1, 1] * y + h[1, 2]) / w
     inside = ~behind & (u >= 0) & (v >= 0) & (u < plane.width_px) & (v < plane.height_px)
     picture_rows, picture_cols = photo.codes.shape[:2]
-    u = np.clip(u, 0, picture_cols - 1).astype(np.int32)
-    v = np.clip(v, 0, picture_rows - 1).astype(np.int32)
-    codes = photo.codes[v, u]
-    light = [photo.profile.table[:, channel][codes[..., channel]] for channel in range(3)]
-    rgb = np.stack([channel.mean(axis=(2, 3), dtype=np.float64) for channel in light], axis=2)
-    top = codes.max(axis=4)
-    return (
+    cols = np.clip(u, 0, picture_cols - 1).astype(np.int32)
+    codes = photo.codes_at(np.clip(v, 0, picture_rows - 1).astype(np.int32), cols).reshape(-1, side * side, 3)
+    light = [photo.profile.table[:, channel].take(codes[..., channel]) for channel in range(3)]
+    rgb = np.stack([channel.mean(axis=1, dtype=np.float64) for channel in light], axis=1)
+    top = np.maximum(np.maximum(codes[..., 0], codes[..., 1]), codes[..., 2])
+    found = (
         rgb,
-        light[1].min(axis=(2, 3)) / np.maximum(rgb[:, :, 1], 1e-6),
-        (top >= BLOWN_CODE).mean(axis=(2, 3)),
-        (top <= BLACK_CODE).mean(axis=(2, 3)),
-        inside.all(axis=(2, 3)),
+        light[1].min(axis=1) / np.maximum(rgb[:, 1], 1e-6),
+        (top >= BLOWN_CODE).mean(axis=1),
+        (top <= BLACK_CODE).mean(axis=1),
+        inside.reshape(-1, side * side).all(axis=1),
     )
+    rgb, darkest, blown, black, in_frame = (values.reshape(count, grid.cols, *values.shape[1:]) for values in found)
+    return rgb, darkest, blown, black, in_frame

@@ -29,7 +29,9 @@ class ShadeMap:
     error_L: "NDArray[np.float64]"
     """Standard error of L* against the typical shade at each cell, shape (rows, cols)."""
     picture: "NDArray[np.uint8]"
-    """The squared-up photo as a viewer shows it, sRGB, shape (picture rows, picture cols, 3), row 0 at the origin."""
+    """The squared-up photo as a viewer shows it, sRGB, shape (picture rows, picture cols, 3), row 0 at the origin.
+
+    No rows and columns where it was not asked for."""
     wet_ratio: float | None = None
     """Reflectance of the patch that was wetted on purpose over that of the dry slab around it; None without one."""
     mottling_L: float = 0.0

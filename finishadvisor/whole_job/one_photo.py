@@ -29,6 +29,7 @@ def measure_marked(
     days_old: int | None = None,
     days_since_wet: int | None = None,
     finishes: "Iterable[Finish]" = (),
+    with_picture: bool = True,
 ) -> "Measurement":
     """Measure one photo file, and predict how uneven the slab will look under each finish.
 
@@ -38,5 +39,7 @@ def measure_marked(
     from finishadvisor.evenness.measure import measure
     from finishadvisor.evenness.sealed import with_sealed
 
-    measured = measure(path, marks, cell_in=cell_in, days_old=days_old, days_since_wet=days_since_wet)
+    measured = measure(
+        path, marks, cell_in=cell_in, days_old=days_old, days_since_wet=days_since_wet, with_picture=with_picture
+    )
     return with_sealed(measured, finishes)

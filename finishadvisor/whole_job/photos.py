@@ -2,9 +2,13 @@
 
 import datetime
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import Final
+from typing import Final, cast
+
+import numpy as np
+from numpy.typing import NDArray
 
 from finishadvisor.advice.causes import with_causes
 from finishadvisor.advice.derive import derive_facts
@@ -46,6 +50,7 @@ def measure_photo(
     days_old: int | None = None,
     days_since_wet: int | None = None,
     finishes: Iterable[Finish] = (),
+    with_picture: bool = True,
 ) -> Measurement:
     """Measure one photo of a job with its marks, and predict how uneven the slab will look under each finish."""
     return measure_marked(
@@ -55,17 +60,33 @@ def measure_photo(
         days_old=days_old,
         days_since_wet=days_since_wet,
         finishes=finishes,
+        with_picture=with_picture,
     )
 
 
 def measure_floor(
-    folder: Path, floor: Floor, catalog: Catalog, on: datetime.date, progress: Callable[[str], None]
+    folder: Path,
+    floor: Floor,
+    catalog: Catalog,
+    on: datetime.date,
+    progress: Callable[[str], None],
+    *,
+    with_pictures: bool = True,
 ) -> tuple[tuple[Measurement, ...], FloorEvenness]:
-    """Measure every photo of a floor, join them, keep the result in the job folder, and return both."""
+    """Measure every photo of a floor, join them, keep the result in the job folder, and return both.
+
+    Args:
+        folder: the job folder.
+        floor: the floor, its photos with their marks.
+        catalog: finishes whose look is predicted.
+        on: the day that ages are reckoned from.
+        progress: told of each photo in a line.
+        with_pictures: whether the maps have the squared-up photos beside them.
+    """
     measurements = []
-    for number, measured in enumerate(_measured(folder, floor, catalog, on), start=1):
+    for number, measured in enumerate(_measured(folder, floor, catalog, on, with_pictures), start=1):
         progress(f"{floor.name}: photo {number} of {len(floor.photos)} is measured, {measured.evenness.photo}")
-        measurements.append(measured)
+        measurements.append(_in_half_the_room(measured))
     compared = compare(measurements, floor.photos, floor.loads)
     joined = _joined(measurements, floor.photos, compared.outdated)
     evenness = FloorEvenness(
@@ -81,7 +102,9 @@ def measure_floor(
     return tuple(measurements), evenness
 
 
-def _measured(folder: Path, floor: Floor, catalog: Catalog, on: datetime.date) -> Iterator[Measurement]:
+def _measured(
+    folder: Path, floor: Floor, catalog: Catalog, on: datetime.date, with_pictures: bool
+) -> Iterator[Measurement]:
     """Yield the measured photos of a floor in their order; many are shared out over all cores."""
     shots = [
         partial(
@@ -91,6 +114,7 @@ def _measured(folder: Path, floor: Floor, catalog: Catalog, on: datetime.date) -
             days_old=days_old(floor, photo, on),
             days_since_wet=days_since_wet(floor, photo, on),
             finishes=tuple(catalog.finishes.values()),
+            with_picture=with_pictures,
         )
         for photo in floor.photos
     ]
@@ -100,6 +124,21 @@ def _measured(folder: Path, floor: Floor, catalog: Catalog, on: datetime.date) -
     from joblib import Parallel, delayed
 
     yield from Parallel(n_jobs=-1, return_as="generator")(delayed(shot)() for shot in shots)
+
+
+def _in_half_the_room(measured: Measurement) -> Measurement:
+    """Return a measurement whose map is in single precision: a floor may have hundreds, and 0.00001 L* is nothing."""
+    shade = measured.shade
+    if shade is None:
+        return measured
+    return replace(
+        measured,
+        shade=replace(shade, lab=_single(shade.lab), de00=_single(shade.de00), error_L=_single(shade.error_L)),
+    )
+
+
+def _single(values: NDArray[np.float64]) -> NDArray[np.float64]:
+    return cast("NDArray[np.float64]", values.astype(np.float32))  # whoever reads a map takes either precision
 
 
 def _joined(
@@ -133,7 +172,7 @@ def measure_job_floors(
     floors = [floor for floor in opened.floors_named(floor_name) if floor.photos]
     measured = []
     for floor in floors:
-        _, evenness = measure_floor(opened.folder, floor, opened.catalog, on, progress)
+        _, evenness = measure_floor(opened.folder, floor, opened.catalog, on, progress, with_pictures=False)
         facts = derive_facts(opened.job, floor, opened.catalog, on, evenness)
         measured.append(with_causes(evenness, facts, opened.catalog, floor))
     return opened, tuple(measured)
