@@ -106,8 +106,13 @@ def locked(folder: Path) -> Iterator[None]:
         lock.release()
 
 
-def write_whole(path: Path, data: bytes) -> None:
+def write_whole(path: Path, data: bytes, *, lasting: bool = True) -> None:
     """Write a file so that it holds either its old content or all of the new one, whenever the power fails.
+
+    Args:
+        path: the file.
+        data: all that it shall hold.
+        lasting: wait until the disk has it; not worth it for what can be made anew from other files.
 
     Raises:
         JobError: the file cannot be written; what was there is untouched.
@@ -120,7 +125,8 @@ def write_whole(path: Path, data: bytes) -> None:
             unfinished = Path(file.name)
             file.write(data)
             file.flush()
-            os.fsync(file.fileno())
+            if lasting:
+                os.fsync(file.fileno())
         if path.exists():
             shutil.copymode(path, unfinished)
         else:

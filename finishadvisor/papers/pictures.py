@@ -41,16 +41,15 @@ def sealed_picture(shade: ShadeMap, look: SealedLook) -> bytes:
 
     The light of the photo is taken out.
     """
-    return sealed_from(bare_reflectance(shade), look)
+    return _png(_sized(_image(sealed_pixels(bare_reflectance(shade), look)[::-1]), LONGEST_SIDE_PX))
 
 
-def sealed_from(bare: "Array", look: SealedLook) -> bytes:
-    """Return the picture of `sealed_picture` from the bare slab's reflectance, shape (rows, cols, 3)."""
+def sealed_pixels(bare: "Array", look: SealedLook) -> "NDArray[np.uint8]":
+    """Return the look of each cell from the bare slab's reflectance, both of shape (rows, cols, 3), row 0 at y = 0."""
     sealed = np.asarray(sealed_reflectance(bare, look.wet))
     if look.hiding > 0:  # no tint is chosen yet: one in the slab's own color is drawn, as the measurement takes it
         sealed = np.asarray(tinted_reflectance(sealed, np.median(sealed.reshape(-1, 3), axis=0), look.hiding))
-    picture = _image(encoded(np.clip(sealed, 0.0, 1.0))[::-1])
-    return _png(_sized(picture, LONGEST_SIDE_PX))
+    return encoded(np.clip(sealed, 0.0, 1.0))
 
 
 def bare_reflectance(shade: ShadeMap) -> "Array":

@@ -10,6 +10,9 @@ from finishadvisor.records.shade import Measurement, ShadeMap
 from finishadvisor.whole_job.saved import MEASURED, fingerprint, kept_path
 
 LONGEST_SIDE_PX: Final = 900
+QUICK: Final = 3
+FASTEST: Final = 1
+"""PNG compression of maps, and of a grainy photo, which more work hardly makes smaller (our choice)."""
 DARKER_TO_LIGHTER: Final = (
     (45, 0, 75), (84, 39, 136), (128, 115, 172), (178, 171, 210), (216, 218, 235), (247, 247, 247), (254, 224, 182),
     (253, 184, 99), (224, 130, 20), (179, 88, 6), (127, 59, 8),
@@ -47,39 +50,38 @@ def _beginning(folder: Path, floor: Floor) -> str:
 
 def _pictures(shade: ShadeMap, finishes: Iterable[Finish], catalog: Catalog) -> Iterator[tuple[str, bytes]]:
     """Yield every picture of one photo as PNG, by what it shows."""
-    from finishadvisor.papers.pictures import bare_reflectance, encoded, has_picture, sealed_from
+    from finishadvisor.papers.pictures import bare_reflectance, encoded, has_picture, sealed_pixels
 
     bare = bare_reflectance(shade)
     yield SHADE, _png(_shade_colors(shade)[::-1])
-    yield SQUARED, _png(shade.picture[::-1])
+    yield SQUARED, _png(shade.picture[::-1], FASTEST)
     yield BARE, _png(encoded(bare)[::-1])
     drawn: dict[SealedLook, bytes] = {}
     for finish in finishes:
         look = finish.sealed_look
         if look is not None and has_picture(finish, catalog):
-            drawn[look] = drawn.get(look) or sealed_from(bare, look)  # many finishes look alike
+            drawn[look] = drawn.get(look) or _png(sealed_pixels(bare, look)[::-1])  # many look alike
             yield SEALED + finish.id, drawn[look]
 
 
-def _png(pixels: Any) -> bytes:
+def _png(pixels: Any, compress_level: int = QUICK) -> bytes:
+    """Return a picture as PNG; the cells of a map stay as they are, the browser enlarges them."""
     from io import BytesIO
 
     import numpy as np
     from PIL import Image
 
-    from finishadvisor.papers.pictures import QUICK
-
     picture = Image.fromarray(np.ascontiguousarray(pixels))
     picture.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
     file = BytesIO()
-    picture.save(file, "PNG", compress_level=QUICK)
+    picture.save(file, "PNG", compress_level=compress_level)
     return file.getvalue()
 
 
 def _save(picture: bytes, path: Path) -> None:
     from finishadvisor.job.writing import write_whole
 
-    write_whole(path, picture)
+    write_whole(path, picture, lasting=False)
 
 
 def _shade_colors(shade: ShadeMap) -> Any:

@@ -82,7 +82,15 @@ class Work:
 
     def as_json(self) -> dict[str, Any]:
         """Return what the page's script shows."""
-        return {"title": self.title, "state": self.state, "lines": self.lines[-LINES_KEPT:], "then": self.then}
+        return {
+            "title": self.title, "state": self.state, "lines": self.lines[-LINES_KEPT:], "then": self.then,
+            "seen": self.seen,
+        }  # fmt: skip
+
+    @property
+    def seen(self) -> str:
+        """What tells this state of the work from an earlier one."""
+        return f"{id(self)}-{self.state}-{len(self.lines)}"
 
 
 class Works:
@@ -157,9 +165,14 @@ class Works:
             words = answer.get("error") or answer.get("line")
             if words:
                 work.lines.append(str(words))
+            if not failed:  # everything is written; nobody need wait for the child to put its libraries away
+                self._end(work, "done")
         work.process.wait()
+        if failed and not work.lines:
+            work.lines.append("The work ended without an answer. Start it again.")
+        self._end(work, "failed")
+
+    def _end(self, work: Work, state: State) -> None:
         with self._lock:
             if work.state == "running":
-                work.state = "failed" if failed else "done"
-                if failed and not work.lines:
-                    work.lines.append("The work ended without an answer. Start it again.")
+                work.state = state

@@ -40,3 +40,22 @@ def test_a_waiting_child_ends_with_the_page():
     assert works._ready is waiting, "one at a time"
     works.stop_all()
     assert waiting.poll() is not None
+
+
+def test_progress_is_answered_as_soon_as_there_is_more_than_was_seen(page, jobs, monkeypatch):
+    """The script waits for news instead of asking on and on."""
+    from finishadvisor.web.pages import working
+
+    monkeypatch.setattr(working, "WAITED_SECONDS", 0.3)
+    address = "/job/shed/work.json"
+    page.post("/job/shed/papers")
+    work = page.site.works.of(jobs / "shed")
+    assert ended(work) in {"done", "failed"}
+    last = page.get(address).json()
+    assert last["state"] == work.state
+    start = time.monotonic()
+    assert page.get(f"{address}?seen=something-older").json()["seen"] == last["seen"]
+    assert time.monotonic() - start < 0.3, "news waited"
+    start = time.monotonic()
+    assert page.get(f"{address}?seen={last['seen']}").json()["seen"] == last["seen"]
+    assert time.monotonic() - start >= 0.3, "asked without news, and not waited for"

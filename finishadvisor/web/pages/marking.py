@@ -4,6 +4,7 @@ import json
 from typing import Any
 
 from pydantic import ValidationError
+from starlette.background import BackgroundTask
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
@@ -15,6 +16,7 @@ from finishadvisor.web.forms import VERSION, Fields, number_or_text
 from finishadvisor.web.jobs import find_photo, is_marked
 from finishadvisor.web.pages.photos import preview_of
 from finishadvisor.web.rendering import at, page
+from finishadvisor.web.results import outcome_here
 from finishadvisor.web.site import JobAt, job_at, site_of
 from finishadvisor.web.work import PROPOSE_SECONDS, run_child
 
@@ -74,8 +76,10 @@ def save_marks(request: Request, fields: Fields) -> Response:
     others = [each.file for each in here.floor.photos if each.file != photo.file and not is_marked(each)]
     if others:
         return RedirectResponse(at("job", here.name, here.number, "photos", others[0], "mark"), 303)
-    site_of(request).works.make_ready()  # all are marked: measuring is the next thing to be asked for
-    return RedirectResponse(at("job", here.name, here.number, "photos") + "?saved", 303)
+    site = site_of(request)
+    site.works.make_ready()  # all are marked: measuring is the next thing to be asked for, then its page
+    then = BackgroundTask(outcome_here, site, job_at(request))
+    return RedirectResponse(at("job", here.name, here.number, "photos") + "?saved", 303, background=then)
 
 
 def marked(photo: Photo, fields: Fields, here: JobAt) -> Photo:

@@ -2,17 +2,17 @@
 
 const lines = document.getElementById("lines");
 
-async function look() {
+async function look(seen) {
   let work;
   try {
-    const answer = await fetch(lines.dataset.address, { credentials: "same-origin" });
+    const answer = await fetch(`${lines.dataset.address}?seen=${encodeURIComponent(seen)}`, { credentials: "same-origin" });
     work = await answer.json();
   } catch {
-    setTimeout(look, 3000); // the laptop sleeps or the phone is out of reach: ask again
+    setTimeout(() => look(""), 3000); // the laptop sleeps or the phone is out of reach: ask again
     return;
   }
   if (work.state !== "running") {
-    location.replace(lines.dataset.page);
+    location.replace(work.state === "done" ? work.then : lines.dataset.page);
     return;
   }
   lines.replaceChildren(
@@ -22,7 +22,7 @@ async function look() {
       return item;
     }),
   );
-  setTimeout(look, 700);
+  look(work.seen); // answered as soon as there is something new
 }
 
-setTimeout(look, 700);
+look("");
