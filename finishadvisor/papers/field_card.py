@@ -1,8 +1,9 @@
 """A blank field card to print before going out, with a guide to photographing the slab on its back."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
+from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.blocks import (
     Block,
     Sheet,
@@ -17,16 +18,31 @@ from finishadvisor.papers.blocks import (
     write_in,
 )
 from finishadvisor.papers.client_sheet import foot
-from finishadvisor.papers.due_tests import due_tests, places_due
+from finishadvisor.papers.due_tests import due_tests
 from finishadvisor.papers.floor_plan import floor_plan
+from finishadvisor.papers.places_of_tests import PlacesDue, places_of_tests
 from finishadvisor.papers.quantities import in_units
+from finishadvisor.records.advice import OpenFact
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
-READING_ROWS: Final = 8
+READING_ROWS: Final = 9
 LOAD_ROWS: Final = 3
 PHOTO_ROWS: Final = 4
 SKETCH_IN: Final = 2.4
-PLAN_WIDTH: Final = 66
+PLAN_ROOM_IN: Final = (5.0, 2.5)
+READINGS: Final = (
+    "slab_rh_pct",
+    "emission_lb_per_1000ft2_24h",
+    "sheet_test",
+    "rinse_ph_difference",
+    "absorption",
+    "scratch_hardness_mohs",
+    "sounding",
+    "layers_down_bonded",
+    "surface_profile_csp",
+    "pull_off_psi",
+)
+"""Facts that are read off the slab, in the order of the work; the card has a line for each reading still due."""
 PREPARE: Final = (
     "Sweep, damp-mop, and let the slab dry overnight with no feet on it. Edges and sun strips dry first; low spots and "
     "the "
@@ -62,7 +78,9 @@ AFTER: Final = (
 def field_card(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
     """Return the card of one floor, two pages: front to fill in, back to read."""
     floor = outcome.floor
-    plan = floor_plan(floor, whole.job.units, tests=places_due(outcome, due_tests(outcome, whole.catalog)))
+    due = due_tests(outcome, whole.catalog)
+    where = places_of_tests(outcome, due)
+    plan = floor_plan(floor, whole.job.units, tests=where.marks, room_in=PLAN_ROOM_IN)
     size = "m × m" if whole.job.units == "metric" else "ft × ft"
     blocks: list[Block] = [
         write_in(["Date", "By", "Weather", "Air", "RH", "Slab"], columns=3),
@@ -75,8 +93,8 @@ def field_card(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
         heading("Readings"),
         table(
             ("No.", "Test", "Place x, y", "Depth", "Value", "Time", "Remarks"),
-            [(str(number), "", "", "", "", "", "") for number in range(1, READING_ROWS + 1)],
-            shares=(0, 1.4, 1, 0.7, 0.8, 0.8, 1.6),
+            _reading_rows(whole.catalog, due, where),
+            shares=(0, 1.8, 1, 0.7, 0.8, 0.8, 1.4),
             tall=True,
         ),
         new_page(),
@@ -102,6 +120,17 @@ def field_card(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
     )
 
 
+def _reading_rows(catalog: Catalog, due: Sequence[OpenFact], where: PlacesDue) -> list[tuple[str, ...]]:
+    """Return a line for each reading that is still due, with its test and place, then empty ones."""
+    asked = {fact.fact for fact in due}
+    rows: list[tuple[str, str]] = []
+    for fact in (fact for fact in READINGS if fact in asked):
+        marks = [mark.label for mark in where.marks if mark in where.marks_of.get(fact, ())]
+        rows += [(catalog.facts[fact].label, label) for label in marks or [""]]
+    rows = rows[:READING_ROWS] + [("", "")] * (READING_ROWS - len(rows))
+    return [(str(number), test, place, "", "", "", "") for number, (test, place) in enumerate(rows, start=1)]
+
+
 def _guide(units: str) -> Iterator[Block]:
     yield heading("How to photograph the slab")
     for title, lines in (("Before", PREPARE), ("The photo", SHOOT), ("After", AFTER)):
@@ -113,6 +142,5 @@ def _plan(name: str) -> Block:
     return picture(
         "plan.svg",
         f"Plan of {name} to scale, to mark places on",
-        width=PLAN_WIDTH,
-        caption="To scale. Dot: origin corner. T: test still due.",
+        caption="To scale. Dot: origin corner. T, B, D and P: where the tests below go.",
     )

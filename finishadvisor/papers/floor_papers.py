@@ -98,15 +98,16 @@ def _care_sheet(whole: WholeJob, outcome: FloorOutcome) -> bytes:
 
 
 def _warranty(whole: WholeJob, outcome: FloorOutcome) -> bytes:
-    from finishadvisor.papers.handover import warranty_page
+    from finishadvisor.papers.warranty import warranty_page
 
     return _pdf(warranty_page(whole, outcome), whole)
 
 
 def _record(whole: WholeJob, outcome: FloorOutcome) -> bytes:
-    from finishadvisor.papers.handover import record_of_work
+    from finishadvisor.papers.record import record_of_work
+    from finishadvisor.whole_job.batches import batches_of
 
-    return _pdf(record_of_work(whole, outcome), whole)
+    return _pdf(record_of_work(whole, outcome, batches_of(whole)), whole)
 
 
 def _pdf(sheet: "Sheet | None", whole: WholeJob) -> bytes:

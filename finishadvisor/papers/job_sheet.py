@@ -21,14 +21,14 @@ from finishadvisor.papers.blocks import (
 )
 from finishadvisor.papers.cautions import work_cautions
 from finishadvisor.papers.client_sheet import foot, open_conditions
-from finishadvisor.papers.due_tests import due_tests, number_of, places_due
+from finishadvisor.papers.due_tests import due_tests
 from finishadvisor.papers.floor_plan import floor_plan, places_of, zone_letter
+from finishadvisor.papers.places_of_tests import PlacesDue, places_of_tests
 from finishadvisor.papers.stop_rules import limits_table, stop_rules
 from finishadvisor.papers.wording import (
     area_text,
     clock_text,
     counted,
-    day_text,
     film_text,
     hours_text,
     length_text,
@@ -38,6 +38,7 @@ from finishadvisor.papers.wording import (
     quantity_text,
     sentence,
 )
+from finishadvisor.records.advice import OpenFact
 from finishadvisor.records.order import Batch
 from finishadvisor.records.plan import Step
 from finishadvisor.records.whole import FloorOutcome, WholeJob
@@ -46,7 +47,8 @@ from finishadvisor.units import square_meters_per_liter_from_square_feet_per_gal
 
 PLAN_CAPTION: Final = (
     "To scale. Dot: origin corner. Dashed: control joint; dash and dots: construction joint; dotted: isolation joint; "
-    "rust: crack. Crosses: readings by their number, T where a test is still due."
+    "rust: crack. Crosses: readings by their number, T, B, D and P: where "
+    "tests are still due."
 )
 _ZONE = re.compile(r"\bzone (\d+)\b")
 
@@ -66,7 +68,8 @@ def job_sheet(
     if works is None:
         return None
     due = due_tests(outcome, whole.catalog)
-    places = (*places_of(outcome.floor), *places_due(outcome, due))
+    where = places_of_tests(outcome, due)
+    places = (*places_of(outcome.floor), *where.marks)
     pictures = {}
     plan = floor_plan(outcome.floor, whole.job.units, tests=places)
     if plan:
@@ -75,7 +78,7 @@ def job_sheet(
         pictures["days.svg"] = days_figure
     blocks = [
         *_before(whole, outcome),
-        *_tests(whole, outcome, places_due(outcome, due)),
+        *_tests(due, where),
         *([heading("The floor"), _plan_block(works)] if plan else []),
         *([heading("The days"), picture("days.svg", "The days of the job, step by step")] if days_figure else []),
         heading("The work, step by step"),
@@ -157,19 +160,13 @@ def _takeoff_words(works: FloorWorks, units: str) -> str:
     return ", ".join([*parts, f"surface drinks: {works.absorption}"])
 
 
-def _tests(whole: WholeJob, outcome: FloorOutcome, places: Sequence[object]) -> Iterator[Block]:
-    due = due_tests(outcome, whole.catalog)
+def _tests(due: Sequence[OpenFact], where: PlacesDue) -> Iterator[Block]:
     yield heading("Tests still due")
     if not due:
         yield text("None for this finish: every test that could change it has been done.")
         return
-    area = outcome.works.area_ft2 if outcome.works else 0.0
-    rows = []
-    for fact in due:
-        number = number_of(fact.fact, area)
-        where = f"{counted(number, 'place')}, T1 to T{number} on the plan" if number and places else "see how"
-        rows.append((fact.question, fact.how, where if number else "the whole floor", ""))
-    yield table(("Test", "How", "Where", "Result, date"), rows, shares=(1.2, 2, 1, 1))
+    rows = [(fact.question, fact.how, sentence(where.words[fact.fact]), "") for fact in due]
+    yield table(("Test", "How", "Where", "Result, date"), rows, shares=(1.2, 2, 1.3, 0.9))
 
 
 def _plan_block(works: FloorWorks) -> Block:
@@ -252,7 +249,7 @@ def _batch_table(batches: Sequence[Batch], units: str) -> Block:
             zones_lettered(batch.zone),
             quantity_text(batch.volume_gal, "gal", units),
             area_text(batch.area_ft2, units),
-            _film_or_rate(batch, units),
+            film_or_rate(batch, units),
             hours_text(batch.use_within_min / 60) if batch.use_within_min is not None else "no limit",
             "",
         )
@@ -262,7 +259,7 @@ def _batch_table(batches: Sequence[Batch], units: str) -> Block:
     return table(head, rows, align="llrrrrl", shares=(0, 0, 0, 0, 0, 0, 1))
 
 
-def _film_or_rate(batch: Batch, units: str) -> str:
+def film_or_rate(batch: Batch, units: str) -> str:
     """Return the wet film to gauge, or where the material is laid by rate what a unit must cover."""
     if batch.wet_film_mils is not None:
         return film_text(batch.wet_film_mils, units)
@@ -275,12 +272,3 @@ def _stops(whole: WholeJob, works: FloorWorks) -> Iterator[Block]:
     yield heading("Stop rules")
     yield limits_table(works, whole.catalog, whole.job.units)
     yield points(stop_rules(works, whole.catalog, whole.job.units))
-
-
-def planned_days(whole: WholeJob, floor: str) -> str:
-    """Return the first and last day on a floor: "Mon Sep 21, 2026 to Mon Sep 28, 2026"."""
-    steps = [step for step in whole.plan.steps if step.floor == floor] if whole.plan else []
-    if not steps:
-        return "not planned"
-    first, last = min(step.start for step in steps), max(step.end for step in steps)
-    return f"{day_text(first.date(), whole.job.units)} to {day_text(last.date(), whole.job.units)}"

@@ -1,5 +1,6 @@
 """What is handed over: care sheet, warranty page, record; and the card and the scope that go before."""
 
+import datetime
 from dataclasses import replace
 
 import pytest
@@ -7,9 +8,10 @@ import pytest
 from finishadvisor.job.document import Reading
 from finishadvisor.papers.care_sheet import FAMILY_TOUCH_UP, care_sheet
 from finishadvisor.papers.field_card import AFTER, SHOOT
-from finishadvisor.papers.handover import EXCLUDED, record_of_work, warranty_page
 from finishadvisor.papers.readings import reading_text
+from finishadvisor.papers.record import record_of_work
 from finishadvisor.papers.subcontract import cutting_tasks, subcontract_scope
+from finishadvisor.papers.warranty import EXCLUDED, warranty_page
 from finishadvisor.papers.wording import day_text, moment_text
 from tests.papers.conftest import squeezed
 
@@ -65,6 +67,75 @@ def test_lots_that_were_used_stand_in_the_record(example):
     floor = outcome.floor.model_copy(update={"used": (used,)})
     for make in (record_of_work, warranty_page):
         assert "L-4711" in str(make(example, replace(outcome, floor=floor)).blocks)
+
+
+def recorded_floor(example):
+    """The glaze room in the middle of its work, as the crew writes it down."""
+    from finishadvisor.job.document import Done, Used
+
+    floor = example.floors[0].floor
+    day = "2026-09-22"
+    done = (Done(task="grind-csp-2-3", date="2026-09-21", time="12:05:00"), Done(task="screen", date="2026-09-20"))
+    used = (Used(material="polyaspartic-base", layer="base", area_ft2=452, used=4.1, date=day, lot="A-17"),)
+    air = (("air-temperature", 67), ("air-rh", 48), ("slab-temperature", 65))
+    readings = (*floor.readings, *(Reading(kind=kind, value=value, date=day) for kind, value in air))
+    return floor.model_copy(update={"done": done, "used": used, "readings": readings})
+
+
+@pytest.fixture(scope="module")
+def under_way(example):
+    """The example job two days later, with what was recorded by then."""
+    outcome = replace(example.floors[0], floor=recorded_floor(example))
+    return replace(example, floors=(outcome, *example.floors[1:]), on=datetime.date(2026, 9, 23))
+
+
+def rows_of(sheet, first):
+    """Return the rows of the tables whose first column is named so."""
+    tables = [block for block in sheet.blocks if block and block.get("head", [""])[0] == first]
+    return [row for table in tables for row in table["rows"]]
+
+
+def steps_of(sheet):
+    return {row[1]: row[2:] for row in rows_of(sheet, "No.") if len(row) == 5}
+
+
+def test_the_record_fills_in_what_was_done(under_way):
+    outcome = under_way.floors[0]
+    steps = steps_of(record_of_work(under_way, outcome))
+    titles = {task.id: task.title for task in outcome.works.tasks}
+    assert steps[titles["grind-csp-2-3"]] == ["Mon Sep 21, 2026, 12:05 PM", "", ""]
+    assert steps[titles["base-coat-1"]] == ["Tue Sep 22, 2026", "", "4.1 gal on 452 ft², lot A-17"]
+    assert steps[titles["top-coat-1"]] == ["", "", ""]
+    assert [row[0] for title, row in steps.items() if title not in titles.values()] == ["Sun Sep 20, 2026"]
+
+
+def test_lots_that_are_recorded_leave_lines_for_the_others(under_way):
+    for make in (record_of_work, warranty_page):
+        lots = rows_of(make(under_way, under_way.floors[0]), "Material")
+        assert [(row[1], row[2]) for row in lots] == [("base", "A-17"), ("flake", ""), ("top", "")]
+
+
+def test_air_at_a_coat_is_what_was_read_that_day(under_way):
+    for make in (record_of_work, warranty_page):
+        coats = {row[0].rpartition(": ")[2]: row[1:] for row in rows_of(make(under_way, under_way.floors[0]), "Coat")}
+        assert coats["base"] == ["Tue Sep 22, 2026", "", "air 67 °F, RH 48 %, slab 65 °F"]
+        assert coats["top"][2] == ""
+        assert "°F" in coats["top"][1]
+
+
+def test_batches_bear_the_lot_that_is_recorded(under_way):
+    from finishadvisor.whole_job.batches import batches_of
+
+    batches = batches_of(under_way)
+    rows = rows_of(record_of_work(under_way, under_way.floors[0], batches), "Batch")
+    assert len(rows) == sum(batch.floor == "Glaze room" for batch in batches) > 4
+    assert {row[5] for row in rows} == {"A-17", ""}
+
+
+def test_what_is_recorded_for_a_later_day_is_not_done_yet(under_way):
+    steps = steps_of(record_of_work(replace(under_way, on=datetime.date(2026, 9, 21)), under_way.floors[0]))
+    assert any(row[0].startswith("Mon Sep 21") for row in steps.values())
+    assert not [row for row in steps.values() if "A-17" in row[2]]
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,7 @@
 """The job sheet: every task in the order of the days, with hours, batches, limits, hold points and equipment."""
 
 from finishadvisor.papers.cautions import work_cautions
-from finishadvisor.papers.due_tests import number_of, spread_places
+from finishadvisor.papers.due_tests import number_of
 from finishadvisor.papers.floor_plan import zone_letter
 from finishadvisor.papers.job_sheet import equipment, job_sheet, steps_of, zones_lettered
 from finishadvisor.papers.stop_rules import limits_table, margin_text, stop_rules
@@ -97,35 +97,6 @@ def test_the_margin_above_dew_point_is_a_difference():
     assert margin_text(5, "us") == "5 °F"
     assert margin_text(5, "metric") == "2.8 °C"
     assert margin_text(0, "us") == "–"
-
-
-def test_tests_still_due_are_counted_and_placed(worked):
-    from tests.papers import jobs
-
-    whole = worked([jobs.floor("Shop", answers='wished_sheen = "gloss"')])
-    outcome = whole.floors[0]
-    tight = next(id_ for id_, finish in whole.catalog.finishes.items() if finish.film == "tight")
-    from dataclasses import replace
-
-    from finishadvisor.papers.due_tests import due_tests, places_due
-
-    chosen = replace(outcome, finish=tight)
-    due = due_tests(chosen, whole.catalog)
-    facts = {fact.fact for fact in due}
-    assert facts
-    assert all(whole.catalog.facts[fact].kind == "gate" for fact in facts)
-    places = places_due(chosen, due)
-    most = max((number_of(fact, outcome.works.area_ft2) or 0) for fact in facts)
-    assert len(places) == most
-
-
-def test_places_keep_off_the_edge_and_from_one_another(example):
-    outline = example.floors[0].floor.outline
-    places = spread_places(outline, 3)
-    assert [place.label for place in places] == ["T1", "T2", "T3"]
-    assert all(2 <= place.x_ft <= 24 and 2 <= place.y_ft <= 16 for place in places)
-    gaps = [abs(a.x_ft - b.x_ft) + abs(a.y_ft - b.y_ft) for a in places for b in places if a is not b]
-    assert min(gaps) > 8
 
 
 def test_published_counts_of_readings():
