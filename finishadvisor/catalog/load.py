@@ -5,7 +5,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
-from finishadvisor.catalog.models import Catalog, Rule
+from finishadvisor.catalog.models import Catalog, Finish, Rule
 from finishadvisor.catalog.overlay import Key, Placed, join, lay_over, own_row_names
 from finishadvisor.catalog.read import read_rows
 from finishadvisor.catalog.references import PLURALS, check_references
@@ -32,6 +32,15 @@ def load_catalog(own: Sequence[Path] = ()) -> Catalog:
         CatalogError: a file or a row cannot be used; names file, row, key, what is allowed and the nearest right name.
     """
     return _assembled(tuple(map(_stamp, shipped_files())), tuple(_stamp(path) for path in dict.fromkeys(own)))
+
+
+def shipped_finishes() -> tuple[Finish, ...]:
+    """Return the shipped finishes without the rest of the catalog: a photo without a job needs no more.
+
+    Raises:
+        CatalogError: a row cannot be used.
+    """
+    return tuple(row for _, row in _placed(_stamp(DATA / "finishes.toml")) if isinstance(row, Finish))
 
 
 def shipped_files() -> tuple[Path, ...]:

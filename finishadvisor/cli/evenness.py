@@ -64,15 +64,16 @@ def measure_one(
     path: Path, options: dict[str, Any], json_path: Path | None, cells_path: Path | None, map_path: Path | None
 ) -> None:
     """Measure one photo and write what was asked for; a refused photo ends with exit code 1."""
-    from finishadvisor.catalog.load import load_catalog
+    from finishadvisor.catalog.load import shipped_finishes
     from finishadvisor.cli.show_evenness import show_evenness
     from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.one_photo import SENTENCES, measure_marked
 
     marks = marks_from_options(options)
-    finishes = load_catalog().finishes.values()
     cell_in = read_length(options["cell"]) * 12
-    measured = measure_marked(path, marks, cell_in=cell_in, finishes=finishes, with_picture=map_path is not None)
+    measured = measure_marked(
+        path, marks, cell_in=cell_in, finishes=shipped_finishes(), with_picture=map_path is not None
+    )
     if json_path:
         write_json(json_path, measured.evenness.as_json())
     if measured.evenness.refused:

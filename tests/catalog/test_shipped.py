@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import pytest
 
 from finishadvisor.catalog.evenness_limits import evenness_limits
-from finishadvisor.catalog.load import load_catalog
+from finishadvisor.catalog.load import load_catalog, shipped_finishes
 from finishadvisor.catalog.models import Catalog, Row, SourceRef
 from finishadvisor.catalog.sense import OUR_CHOICE
 
@@ -151,3 +151,7 @@ def test_a_title_leaves_the_clause_to_the_rows(catalog: Catalog):
         if row.source.clause and row.source.clause in catalog.sources[row.source.id].title
     }
     assert said_twice == set()
+
+
+def test_the_finishes_alone_are_those_of_the_whole_catalog():
+    assert shipped_finishes() == tuple(load_catalog().finishes.values())
