@@ -1,5 +1,8 @@
 """Damage many photos, measure each, and print how they ended: `python tests/bench/mutated_photos.py [COUNT] [FIRST]`.
 
+With the word `cuts` instead: every kind of photo cut off at every hundredth byte. With the word `bombs`: small files
+that claim, or would unpack to, far more than they hold.
+
 Each photo is measured in a second process, so that one that brings the process down, or does not end, is counted too.
 A photo that ended in neither a measurement nor a refusal, took longer than 5 s or more than 1 GB is named; its number
 makes it again: `tests.hostile.odd_photos.damaged(number)`.
@@ -12,6 +15,7 @@ import tempfile
 import time
 import warnings
 from collections import Counter
+from collections.abc import Iterator
 from multiprocessing.connection import Connection
 from pathlib import Path
 
@@ -35,16 +39,16 @@ def peak_megabytes() -> float:
 
 
 def measure_all(pipe: Connection) -> None:
-    """Measure the photos whose numbers come in, and send back how each ended."""
+    """Measure the photos that come in, and send back how each ended."""
     from finishadvisor.errors import FinishAdvisorError
     from finishadvisor.evenness.measure import PhotoMarks, measure
-    from tests.hostile.odd_photos import SIZE_FT, damaged
+    from tests.hostile.odd_photos import SIZE_FT
 
     warnings.simplefilter("error", RuntimeWarning)  # arithmetic that overflows is a fault, and prints on standard error
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "photo"
-        while (number := pipe.recv()) is not None:
-            path.write_bytes(damaged(number)[1])
+        while (data := pipe.recv()) is not None:
+            path.write_bytes(data)
             begin = time.perf_counter()
             try:
                 evenness = measure(path, PhotoMarks(size_ft=SIZE_FT)).evenness
@@ -70,8 +74,8 @@ class Helper:
         self.process.start()
         other.close()
 
-    def measure(self, number: int) -> Ended:
-        self.pipe.send(number)
+    def measure(self, data: bytes) -> Ended:
+        self.pipe.send(data)
         try:
             if self.pipe.poll(GIVEN_UP_SECONDS):
                 return self.pipe.recv()
@@ -88,27 +92,38 @@ class Helper:
         self.process.join()
 
 
-def main(count: int, first: int) -> int:
-    from tests.hostile.odd_photos import damaged
+def photos(words: list[str]) -> Iterator[tuple[str, bytes]]:
+    """Yield the photos that the words of the command line ask for, each with its name."""
+    from tests.hostile.odd_photos import bombs, cuts_every, damaged
 
+    if words == ["cuts"]:
+        yield from cuts_every(100)
+    elif words == ["bombs"]:
+        yield from bombs().items()
+    else:
+        count, first = (int(word) for word in (words + ["500", "0"][len(words) :])[:2])
+        yield from map(damaged, range(first, first + count))
+
+
+def main(words: list[str]) -> int:
     counts: Counter[str] = Counter()
     slowest, largest, faults = 0.0, 0.0, 0
     helper = Helper()
-    for number in range(first, first + count):
-        ended, seconds, megabytes = helper.measure(number)
+    for name, data in photos(words):
+        ended, seconds, megabytes = helper.measure(data)
         counts[ended] += 1
         slowest, largest = max(slowest, seconds), max(largest, megabytes)
-        wrong = ended.startswith("FAULT")
+        wrong = ended.startswith("FAULT") or seconds > MOST_SECONDS or megabytes > MOST_MEGABYTES
         faults += wrong
-        if wrong or seconds > MOST_SECONDS:
-            print(f"{damaged(number)[0]}: {ended}, {seconds:.1f} s", flush=True)
+        if wrong:
+            print(f"{name}: {ended}, {seconds:.1f} s, {megabytes:.0f} MB", flush=True)
     helper.end()
     for ended, times in counts.most_common():
         print(f"{times:7d}  {ended}")
-    print(f"{count:7d}  photos, numbers {first} to {first + count - 1}; faults {faults}")
+    print(f"{counts.total():7d}  photos ({' '.join(words) or 'the first 500'}); faults {faults}")
     print(f"slowest {slowest:.1f} s (bound {MOST_SECONDS:g} s); memory {largest:.0f} MB (bound {MOST_MEGABYTES:g} MB)")
     return 1 if faults else 0
 
 
 if __name__ == "__main__":
-    sys.exit(main(*(int(word) for word in (sys.argv + ["500", "0"][len(sys.argv) - 1 :])[1:3])))
+    sys.exit(main(sys.argv[1:]))

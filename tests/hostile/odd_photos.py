@@ -158,13 +158,22 @@ def whole_photos() -> dict[str, bytes]:
     return photos
 
 
+def jpeg_claiming(width: int, height: int, **options: Any) -> bytes:
+    """Return a small JPEG whose frame header says another size."""
+    data = saved(slab(), "JPEG", **options)
+    frame = data.index(b"\xff\xc2" if options.get("progressive") else b"\xff\xc0")
+    return data[: frame + 5] + struct.pack(">HH", height, width) + data[frame + 9 :]
+
+
+def webp_claiming(width: int, height: int) -> bytes:
+    """Return a small WebP whose frame header says another size, at most 16,384 a side."""
+    data = saved(slab(), "WEBP")
+    frame = data.index(b"\x9d\x01\x2a")
+    return data[: frame + 3] + struct.pack("<HH", (width - 1) & 0x3FFF, (height - 1) & 0x3FFF) + data[frame + 7 :]
+
+
 def bombs() -> dict[str, bytes]:
     """Return small files that claim, or would unpack to, far more than they hold."""
-    jpeg = bytearray(saved(slab(), "JPEG"))
-    frame = jpeg.index(b"\xff\xc0")
-    jpeg[frame + 5 : frame + 9] = struct.pack(">HH", 65500, 65500)
-    fewer = bytearray(jpeg)
-    fewer[frame + 5 : frame + 9] = struct.pack(">HH", 9000, 9000)
     tiff = bytearray(saved(slab(), "TIFF"))
     first = struct.unpack_from("<I", tiff, 4)[0]
     for entry in range(struct.unpack_from("<H", tiff, first)[0]):
@@ -184,8 +193,12 @@ def bombs() -> dict[str, bytes]:
         "png tall": png(1, 60_000, 8, 2, b"\0\0\0\0" * 60_000),
         "png one pixel": png(1, 1, 8, 2, b"\0\0\0\0"),
         "png nothing": png(0, 0, 8, 2, b""),
-        "jpeg claims 4290 MP": bytes(jpeg),
-        "jpeg claims 81 MP": bytes(fewer),
+        "jpeg claims 4290 MP": jpeg_claiming(65_500, 65_500),
+        "jpeg claims 200 MP": jpeg_claiming(16_320, 12_240),
+        "jpeg claims 81 MP": jpeg_claiming(9_000, 9_000),
+        "jpeg progressive claims 121 MP": jpeg_claiming(11_000, 11_000, progressive=True),
+        "jpeg progressive claims 99 MP": jpeg_claiming(9_950, 9_950, progressive=True, subsampling=0),
+        "webp claims 268 MP": webp_claiming(16_384, 16_384),
         "tiff claims 3600 MP": bytes(tiff),
     }
 
@@ -260,6 +273,13 @@ def damaged(number: int) -> tuple[str, bytes]:
             data = damage(data, chance)
             done.append(damage.__name__)
     return f"{number}: {kind}, {', '.join(done)}", bytes(data)
+
+
+def cuts_every(step: int) -> Iterator[tuple[str, bytes]]:
+    """Yield every kind of photo cut off at every so many bytes."""
+    for kind, data in whole_photos().items():
+        for length in range(0, len(data), step):
+            yield f"{kind} cut at byte {length}", data[:length]
 
 
 def cuts(pieces: int) -> Iterator[tuple[str, bytes]]:
