@@ -1,9 +1,9 @@
 """Reads the limits of the evenness measurement from data/evenness_limits.toml."""
 
-import tomllib
 from functools import cache
 from importlib import resources
 
+import tomli
 from msgspec import ValidationError
 
 from finishadvisor.catalog.models import Limit
@@ -19,7 +19,7 @@ def evenness_limits() -> dict[str, Limit]:
     """
     file = resources.files("finishadvisor.catalog") / "data" / "evenness_limits.toml"
     limits: dict[str, Limit] = {}
-    for row in tomllib.loads(file.read_text(encoding="utf-8"))["limit"]:
+    for row in tomli.loads(file.read_text(encoding="utf-8"))["limit"]:
         try:
             limit = Limit.model_validate(row)
         except ValidationError as error:

@@ -2,9 +2,10 @@
 
 import codecs
 import re
-import tomllib
 from pathlib import Path
 from typing import Any, Final
+
+import tomli
 
 from finishadvisor.errors import JobError
 from finishadvisor.job.entries import shown
@@ -75,8 +76,8 @@ def parse(text: str, name: str) -> dict[str, Any]:
         line = text.count("\n", 0, deep.start()) + 1
         raise JobError(f"{name}, line {line}: {shown(deep[0])} has more parts between dots than any key. Correct it.")
     try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        return tomli.loads(text)
+    except tomli.TOMLDecodeError as error:
         raise JobError(_syntax_mistake(str(error), text, name)) from None
     except RecursionError:
         raise JobError(f"{name} nests brackets far too deeply. Close the brackets.") from None

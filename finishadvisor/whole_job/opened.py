@@ -5,13 +5,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from finishadvisor.catalog.load import load_catalog
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.errors import JobError, nearest_of
-from finishadvisor.job.catalog_check import check_against_catalog
 from finishadvisor.job.document import Floor, Job
 from finishadvisor.job.folder import open_job
-from finishadvisor.rules.check import check_conditions
 
 
 @dataclass(frozen=True)
@@ -45,6 +42,10 @@ def open_for(path: Path, on: datetime.date) -> Opened:
     Raises:
         FinishAdvisorError: the job, or a file of the user's own rows, cannot be used.
     """
+    from finishadvisor.catalog.load import load_catalog
+    from finishadvisor.job.catalog_check import check_against_catalog
+    from finishadvisor.rules.check import check_conditions
+
     opened = open_job(path)
     catalog = load_catalog(opened.own_paths)
     check_conditions(catalog)

@@ -4,7 +4,6 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from finishadvisor.job.document import Decision
-from finishadvisor.job.edits import decide
 from finishadvisor.web.forms import VERSION, Fields, entered, read_day
 from finishadvisor.web.jobs import NotListedError
 from finishadvisor.web.pages.evenness import looks_of
@@ -64,6 +63,8 @@ def decide_finish(request: Request, fields: Fields) -> Response:
     Raises:
         NotListedError: there is no such finish.
     """
+    from finishadvisor.job.edits import decide
+
     here = job_at(request)
     decision = Decision(
         finish=request.path_params["finish"],

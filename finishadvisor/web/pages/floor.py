@@ -8,10 +8,8 @@ from starlette.responses import RedirectResponse, Response
 from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.errors import UsageError
 from finishadvisor.job.document import Pour, ReadingKind
-from finishadvisor.job.edits import add_reading, answer, describe
 from finishadvisor.job.lengths import write_length
 from finishadvisor.job.outline import area_ft2
-from finishadvisor.job.typed_outline import outline_as_typed
 from finishadvisor.records.whole import FloorOutcome
 from finishadvisor.web.forms import VERSION, Fields, entered, number_or_text, read_day, read_fact
 from finishadvisor.web.rendering import at, page
@@ -34,6 +32,8 @@ FOUND_ELSEWHERE = frozenset([
 
 def floor_page(request: Request, problem: str = "", fields: Fields | None = None) -> Response:
     """Ask what is not known of a floor; everything may stay unknown."""
+    from finishadvisor.job.typed_outline import outline_as_typed
+
     site, here = site_of(request), job_at(request)
     whole, outcome = outcome_here(site, here)
     first, others = questions(outcome, whole.catalog)
@@ -88,6 +88,8 @@ def sides_of(here: JobAt) -> tuple[str, str]:
 
 def save_answers(request: Request, fields: Fields) -> Response:
     """Write the answers that were changed; what was not shown is left alone."""
+    from finishadvisor.job.edits import answer
+
     site, here = site_of(request), job_at(request)
     whole, _ = outcome_here(site, here)
     given = {
@@ -122,6 +124,8 @@ def save_about(request: Request, fields: Fields) -> Response:
     Raises:
         UsageError: only one of the sides is given.
     """
+    from finishadvisor.job.edits import describe
+
     here = job_at(request)
     poured = read_day(fields.get("pour", ""), "Poured on")
     sides = (fields.get("first_side", "").strip(), fields.get("second_side", "").strip())
@@ -144,6 +148,8 @@ def save_reading(request: Request, fields: Fields) -> Response:
     Raises:
         UsageError: its day or its value is missing.
     """
+    from finishadvisor.job.edits import add_reading
+
     here = job_at(request)
     day = read_day(fields.get("date", ""), "Taken on")
     if day is None:

@@ -10,7 +10,6 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from finishadvisor.errors import FinishAdvisorError, UsageError
 from finishadvisor.job.document import Photo
-from finishadvisor.job.edits import mark_photo
 from finishadvisor.job.lengths import write_length
 from finishadvisor.web.forms import VERSION, Fields, number_or_text
 from finishadvisor.web.jobs import find_photo, is_marked
@@ -70,6 +69,8 @@ def fields_of(photo: Photo, here: JobAt) -> dict[str, str]:
 
 def save_marks(request: Request, fields: Fields) -> Response:
     """Write the marks of a photo, and go on to the next one that has none."""
+    from finishadvisor.job.edits import mark_photo
+
     here = job_at(request)
     photo, _ = find_photo(here.folder, here.floor, request.path_params["photo"])
     mark_photo(here.folder, here.floor.name, marked(photo, fields, here), fields.get(VERSION))

@@ -13,7 +13,6 @@ from starlette.responses import FileResponse, RedirectResponse, Response
 
 from finishadvisor.errors import FinishAdvisorError
 from finishadvisor.job.document import Photo
-from finishadvisor.job.edits import mark_photo
 from finishadvisor.job.folder import PHOTOS
 from finishadvisor.web.forms import Fields
 from finishadvisor.web.jobs import find_photo, is_marked
@@ -56,6 +55,8 @@ def take_in(site: Site, here: JobAt, file: UploadFile) -> None:
     Raises:
         FinishAdvisorError: it is not a picture, or too large to open; nothing of it is kept.
     """
+    from finishadvisor.job.edits import mark_photo
+
     place = here.folder / PHOTOS
     place.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory(dir=site.cache) as folder:
