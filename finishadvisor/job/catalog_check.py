@@ -1,6 +1,7 @@
 """What a job names of the catalog: answers to facts, finishes, materials, weights."""
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import Final
 
 from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.errors import JobError, nearest_of
@@ -120,10 +121,16 @@ def _plain_task(task: str, tasks: Collection[str]) -> str:
     return next((each for each in plain if each in tasks), task)
 
 
+_MOST_LISTED: Final = 30
+_SOME: Final = 9
+
+
 def _unknown(name: str, allowed: Iterable[str], what: str) -> str:
-    """Return the end of a line for a name that is not there: the nearest one, else all of them."""
-    listed = nearest_of(name, allowed) or f" Write one of: {', '.join(sorted(allowed))}."
-    return f"{shown(name)} {what}.{listed}"
+    """Return the end of a line for a name that is not there: the nearest one, else all, or some where they are many."""
+    names = sorted(allowed)
+    every = f" Write one of: {', '.join(names)}."
+    some = f" Write one of the {len(names)} that there are, such as {', '.join(names[:: len(names) // _SOME + 1])}."
+    return f"{shown(name)} {what}.{nearest_of(name, names) or (every if len(names) <= _MOST_LISTED else some)}"
 
 
 def _refuse(lines: Iterable[str]) -> None:
