@@ -156,7 +156,8 @@ def _missing(head: list[str], rows: tuple[WeatherRow, ...], skipped: int, name: 
     said = [f"{name} does not give {'; '.join(absent)}."] if absent else []
     unknown = [column for column in head if column and column not in _ALLOWED]
     if unknown:
-        said.append(f"{name}: the column {' '.join(', '.join(unknown).split())[:80]} was passed over.")
+        listed = "".join(sign if sign.isprintable() else "?" for sign in " ".join(", ".join(unknown).split())[:80])
+        said.append(f"{name}: the column {listed} was passed over.")
     if skipped:
         said.append(f"{name}: {skipped} rows without air temperature or humidity were passed over.")
     return tuple(said)
