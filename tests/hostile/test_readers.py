@@ -22,25 +22,13 @@ from finishadvisor.whole_job.work_through import work_through
 from tests.hostile.command import run_line
 from tests.hostile.odd_jobs import ODD_VALUES, OWN_RULES, changed_job, full_text, places
 from tests.hostile.odd_photos import DAMAGES, slab_codes
-
-SAVED = Path(__file__).with_name("saved")
-SOUND_ROWS = Path(__file__).parents[1] / "catalog" / "sound" / "my-rows.toml"
-ON = datetime.date(2026, 9, 21)
+from tests.hostile.readers import ON, SAVED, SOUND_ROWS, one_clear_line
 
 
 def examples(count: int) -> settings:
     """Return settings for so many examples, the same ones in every run."""
     allowed = [HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
     return settings(max_examples=count, deadline=None, derandomize=True, suppress_health_check=allowed)
-
-
-def one_clear_line(error: FinishAdvisorError) -> None:
-    """Check each line of a refusal: printable, not endless, and a sentence."""
-    for line in getattr(error, "mistakes", (str(error),)):
-        assert line.isprintable(), repr(line)
-        assert 10 < len(line) < 1000
-        assert "object at 0x" not in line
-        assert "Traceback" not in line
 
 
 @pytest.fixture
