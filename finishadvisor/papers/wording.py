@@ -41,7 +41,7 @@ _BREAK: Final = "\N{ZERO WIDTH SPACE}"
 _DATE: Final = re.compile(
     r"(?:\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?\b(?P<day>\d{4}-\d\d-\d\d)(?:[ T](?P<clock>\d\d:\d\d)\b)?"
 )
-_CLOCK: Final = re.compile(r"(?<![\d:.])([01]\d|2[0-3]):([0-5]\d)(?![\d:]| ?[AP]M)")
+_CLOCK: Final = re.compile(r"(?<![\d:.])([01]\d|2[0-3]):([0-5]\d)(?!\d|:\d| ?[AP]M)")
 """An hour as the records' sentences write it."""
 
 VERDICT_WORDS: Final[dict[Verdict, str]] = {

@@ -18,6 +18,7 @@ PAPER_KINDS: Final = {
     ".json": "application/json",
     ".ics": "text/calendar; charset=utf-8",
 }
+DECIDED: Final = "its order, days and papers"
 
 
 class NotListedError(FinishAdvisorError):
@@ -32,7 +33,10 @@ class JobEntry:
     title: str
     floors: tuple[str, ...]
     waits_for: str
+    """Or why it cannot be read."""
     mistaken: bool
+    number: int | None = None
+    """The floor that waits, from 1; None where the whole job does."""
 
 
 def job_folders(root: Path) -> dict[str, Path]:
@@ -104,8 +108,8 @@ def _is_inside(path: Path, place: Path) -> bool:
         return False
 
 
-def list_jobs(root: Path) -> list[JobEntry]:
-    """Return every job with what it waits for; one that cannot be read says why."""
+def list_jobs(root: Path, on: datetime.date) -> list[JobEntry]:
+    """Return every job with what it waits for on a day; one that cannot be read says why."""
     entries = []
     for name, folder in job_folders(root).items():
         try:
@@ -113,13 +117,19 @@ def list_jobs(root: Path) -> list[JobEntry]:
         except JobError as error:
             entries.append(JobEntry(name, name, (), str(error), mistaken=True))
             continue
-        waits = next((f"{wait} ({floor.name})" for floor in job.floors if (wait := waits_for(folder, floor))), "")
+        number, waits = waiting(folder, job, on)
         floors = tuple(floor.name for floor in job.floors)
-        entries.append(JobEntry(name, job.name, floors, waits or "the order and the days", mistaken=False))
+        entries.append(JobEntry(name, job.name, floors, waits, mistaken=False, number=number))
     return entries
 
 
-def waits_for(folder: Path, floor: Floor) -> str | None:
+def waiting(folder: Path, job: Job, on: datetime.date) -> tuple[int | None, str]:
+    """Return the first floor of a job that waits for something, from 1, and for what; None once all are decided."""
+    waits = ((number, waits_for(folder, floor, on)) for number, floor in enumerate(job.floors, start=1))
+    return next(((number, wait) for number, wait in waits if wait), (None, DECIDED))
+
+
+def waits_for(folder: Path, floor: Floor, on: datetime.date) -> str | None:
     """Return the next thing that a floor waits for, None once its finish is decided and its photos are measured."""
     if not floor.answers:
         return "what it is used for"
@@ -130,7 +140,7 @@ def waits_for(folder: Path, floor: Floor) -> str | None:
         return f"the corners of {unmarked} photo{'s' if unmarked > 1 else ''}"
     if floor.photos and kept(folder, floor) is None:
         return "its photos to be measured"
-    if not floor.photos and is_down(floor, datetime.date.today()):  # noqa: DTZ011  the user's own day
+    if not floor.photos and is_down(floor, on):
         return "photos of the slab"
     return None if floor.decision else "a decision on its finish"
 

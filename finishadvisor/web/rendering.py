@@ -1,5 +1,6 @@
 """Templates rendered with what every page needs: the look, the way through the job, the form token."""
 
+import re
 from functools import cache
 from importlib import resources
 from secrets import token_urlsafe
@@ -12,16 +13,20 @@ from starlette.responses import HTMLResponse
 
 from finishadvisor import __version__
 from finishadvisor.papers.look import look
+from finishadvisor.papers.quantities import in_units
 from finishadvisor.papers.wording import (
     VERDICT_MARKS,
     VERDICT_WORDS,
     area_text,
+    clock_text,
     day_text,
+    hour_text,
     length_text,
     moment_text,
     money_range_text,
     money_text,
     number_text,
+    plain_dates,
     quantity_text,
     stability_words,
     temperature_text,
@@ -29,6 +34,7 @@ from finishadvisor.papers.wording import (
 from finishadvisor.web.site import JobAt, device_of, site_of
 
 FLOOR_STEPS: Final = (("floor", "The floor"), ("finishes", "Finishes"), ("photos", "Photos"), ("evenness", "Evenness"))
+_SHORT: Final = re.compile(r"\b(?:rh|ph|voc)\b")
 JOB_STEPS: Final = (("order", "Order"), ("days", "Days"), ("papers", "Papers"))
 
 
@@ -43,7 +49,13 @@ def plain_words(id_: object) -> str:
         return "yes" if id_ else "no"
     if isinstance(id_, float):
         return number_text(id_, 3)
-    return str(id_).replace("-", " ").replace("_", " ")
+    words = str(id_).replace("-", " ").replace("_", " ")
+    return _SHORT.sub(lambda found: {"rh": "RH", "ph": "pH", "voc": "VOC"}[found[0]], words)
+
+
+def told_text(text: str, units: str) -> str:
+    """Return a sentence of the catalog or of a record in the units of the job, days and hours as a person says."""
+    return plain_dates(in_units(text, units), units)
 
 
 @cache
@@ -67,6 +79,9 @@ def templates() -> Environment:
         "quantity": quantity_text,
         "stability": stability_words,
         "temperature": temperature_text,
+        "told": told_text,
+        "then": clock_text,
+        "hour": hour_text,
         "words": plain_words,
     }
     environment.globals |= {

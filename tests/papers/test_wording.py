@@ -48,6 +48,8 @@ def test_words_of_the_trade_are_never_broken_but_endless_ones_are():
         ("hold until 2026-09-25, when dry", "hold until Fri Sep 25, 2026, when dry"),
         ("Tack-free about Tue 2026-09-22 16:02; keep", "Tack-free about Tue Sep 22, 4:02 PM; keep"),
         ("lot 2026-13-40", "lot 2026-13-40"),
+        ("07:45 to 08:30: wash", "7:45 AM to 8:30 AM: wash"),
+        ("08:30:15 stays, and 3:08:30 too", "08:30:15 stays, and 3:08:30 too"),
     ],
 )
 def test_dates_are_told_as_a_person_says_them(text, shown):

@@ -27,12 +27,14 @@ PAGES = {
     "photos": f"{JOB}/1/photos",
     "mark": f"{JOB}/1/photos/glaze-room-west.jpg/mark",
     "evenness": f"{JOB}/1/evenness",
+    "patch": f"{JOB}/1/evenness#patch-1-1",
     "order": f"{JOB}/order",
     "days": f"{JOB}/days",
     "papers": f"{JOB}/papers",
 }
 READY = {"mark": "#marking[data-looked]", "outline": "#drawing[data-ready]"}
 """What is there once a page's script has done its part."""
+PICTURES_ARE_THERE = "() => [...document.images].every((image) => image.complete)"
 TALLEST_PX = 1300
 """Long pages are cut here: the guide shows how a page begins."""
 COLORS = 160
@@ -68,6 +70,7 @@ def take(address: str, browser_: Any, out: Path, dark: bool) -> None:
             page.wait_for_selector(READY.get(title, "main"))
             height = min(TALLEST_PX, page.evaluate("document.documentElement.scrollHeight"))
             page.set_viewport_size({**size, "height": max(size["height"], height)})
+            page.wait_for_function(PICTURES_ARE_THERE)
             write_small(page.screenshot(), out / f"{title}-{name}.png")
             page.set_viewport_size(size)
         context.close()
@@ -79,7 +82,12 @@ def write_small(screenshot: bytes, path: Path) -> None:
 
     picture = Image.open(io.BytesIO(screenshot)).convert("RGB")
     method = Image.Quantize.MAXCOVERAGE  # keeps the few colors of a map beside a page of paper
-    picture.quantize(COLORS, method=method, dither=Image.Dither.NONE).save(path, optimize=True)
+    small = picture.quantize(COLORS, method=method, dither=Image.Dither.NONE)
+    palette = small.getpalette()
+    paper = 3 * small.getpixel((0, 0))  # the paper keeps its very color: most of the picture is of it
+    palette[paper : paper + 3] = picture.getpixel((0, 0))
+    small.putpalette(palette)
+    small.save(path, optimize=True)
 
 
 def main(words: list[str]) -> None:

@@ -2,6 +2,7 @@
 
 import re
 import time
+from html import unescape
 
 import pytest
 
@@ -28,8 +29,27 @@ def test_every_page_of_a_full_and_of_an_empty_job_is_shown(page, job, address):
 
 def test_the_list_says_what_each_job_waits_for(page):
     html = page.get("/").text
-    assert re.search(r"Pottery.*?Waits for\s*<strong>its photos to be measured \(Glaze room\)", html, re.DOTALL)
-    assert re.search(r"Bike shed.*?Waits for\s*<strong>its sides \(Floor\)", html, re.DOTALL)
+    assert re.search(r"Pottery.*?Waits for\s*<strong>its photos to be measured</strong>: Glaze room", html, re.DOTALL)
+    assert re.search(r"Bike shed.*?Waits for\s*<strong>its sides</strong></p>", html, re.DOTALL)
+
+
+def test_the_list_leads_straight_to_what_each_job_waits_for(page):
+    html = page.get("/").text
+    assert re.search(r'href="/job/pottery/1/photos">Measure the photos<', html)
+    assert re.search(r'href="/job/shed/1/floor">Type the sides<', html)
+
+
+def test_a_slab_that_is_down_on_the_day_of_the_page_waits_for_photos(make_page, jobs):
+    """The day is the page's, whatever the clock of the machine says."""
+    import datetime
+
+    from finishadvisor.job.document import Pour
+    from finishadvisor.job.edits import describe
+
+    day = datetime.date(2026, 9, 1)
+    describe(jobs / "shed", "Floor", pour=Pour(date=day), last_wetting=None, sides=("9ft", "8ft"))
+    assert "Add photos" in make_page(on=day).get("/").text
+    assert "Compare the finishes" in make_page(on=day - datetime.timedelta(days=1)).get("/").text
 
 
 def test_questions_come_in_the_order_in_which_they_could_change_most(page):
@@ -194,7 +214,7 @@ def test_measuring_shows_progress_and_ends_at_the_map_of_these_marks(page):
     for what in ("shade", "squared", "bare", "sealed-acrylic-solvent"):
         picture = page.get(f"/job/pottery/2/evenness/1-{what}.png")
         assert picture.content[:4] == b"\x89PNG", what
-    assert "bare and sealed" in html
+    assert "Bare and sealed" in html
     check_scale(html)
     marks = '{"corners": [[180, 975], [1420, 981], [1130, 279], [470, 279]], "cards": [], "leave_out": [], "wet": []}'
     fields = {"marks": marks, "first_side": "12ft", "second_side": "14ft"}
@@ -220,6 +240,32 @@ def test_work_can_be_stopped(page):
     page.post("/job/pottery/work/stop")
     assert page.get("/job/pottery/work.json").json()["state"] == "stopped"
     assert "Stopped" in page.get("/job/pottery/work").text
+
+
+def test_every_patch_tells_its_size_its_likely_cause_and_what_to_do(page):
+    from finishadvisor.web.results import whole_job
+    from finishadvisor.web.site import JobAt
+
+    page.post("/job/pottery/1/measure")
+    assert finished(page, "pottery")["state"] == "done"
+    folder = page.site.root / "pottery"
+    whole = whole_job(page.site, JobAt("pottery", folder, open_job(folder).job, "", None, None))
+    html = unescape(page.get("/job/pottery/1/evenness").text)
+    told = 0
+    for number, photo in enumerate(whole.floors[0].evenness.photos, start=1):
+        for patch, causes in enumerate(photo.patch_causes, start=1):
+            card = html.split(f'id="patch-{number}-{patch}"')[1].split("</article>")[0]
+            assert "ft²" in card
+            assert f'href="#photo-{number}"' in card
+            for cause in causes[:1]:
+                told += 1
+                assert whole.catalog.causes[cause.cause].name in card
+                assert cause.check in card
+                assert cause.do in card
+                assert all(line in card for line in cause.because)
+            if not causes:
+                assert "cannot be told" in card
+    assert told > 0
 
 
 def test_work_that_cannot_be_done_says_why(page, jobs):

@@ -116,7 +116,7 @@ def test_a_phone_is_let_in_by_its_code(chromium, tmp_path):
         phone.goto(link)
         found["pair"] = violations(phone)
         phone.get_by_role("button", name="Let this device in").click()
-        phone.get_by_role("link", name="Pottery, two floors").wait_for()
+        phone.get_by_role("link", name="Pottery, two floors", exact=True).wait_for()
         assert phone.goto(link).status == 401, "a code lets one device in, once"
         phone.context.close()
         laptop.context.close()

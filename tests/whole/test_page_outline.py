@@ -68,11 +68,11 @@ def test_an_l_shape_wall_after_wall(phone, jobs):
     open_outline(phone)
     phone.get_by_role("button", name="Enter walls").tap()
     walk(phone, [("", "24ft"), ("left", "10ft"), ("left", "16ft"), ("right", "8ft"), ("left", "8ft")])
-    assert told(phone).startswith("304 ft². The wall from corner 6 back to corner 1 comes out at 18ft")
+    assert told(phone).startswith("304 ft². The wall from corner 6 back to corner 1 comes out at 18'")
     walk_on = phone.get_by_role("button", name="Add a wall")
     walk_on.tap()
     phone.keyboard.type("17ft 8in")
-    assert told(phone).startswith("It does not close: the last wall ends 4in beside corner 1.")
+    assert told(phone).startswith("It does not close: the last wall ends 4\" beside corner 1.")
     phone.keyboard.press("Control+A")
     phone.keyboard.type("18ft")
     assert told(phone) == "It closes: 304 ft²."

@@ -8,6 +8,7 @@ from starlette.responses import FileResponse, Response
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.records.evenness import Evenness
+from finishadvisor.units import feet_from_meters
 from finishadvisor.web.jobs import NotListedError
 from finishadvisor.web.maps import BARE, SEALED, SHADE, SQUARED, map_path
 from finishadvisor.web.rendering import page
@@ -22,6 +23,7 @@ TOUCH_SHARE = 44 / 330
 
 def evenness_page(request: Request) -> Response:
     """Show the measured shade of a floor, photo by photo, with patches to tap."""
+    from finishadvisor.papers.evenness_words import compared_sentences
     from finishadvisor.whole_job.photos import SENTENCES
 
     here = job_at(request)
@@ -40,6 +42,7 @@ def evenness_page(request: Request) -> Response:
         outcome=outcome,
         views=views,
         together=measured.together if measured else None,
+        compared=compared_sentences(measured.compared, here.job.units) if measured else (),
         spoken=(measured.together or measured.photos[0]) if measured else None,
         sentences=SENTENCES,
         shown=shown if shown in VIEWS else SHADE,
@@ -52,7 +55,14 @@ def evenness_page(request: Request) -> Response:
 
 def view_of(here: JobAt, number: int, evenness: Evenness) -> dict[str, Any]:
     """Return one photo's map: its sides, its patches as paths with y upward, whether its pictures are there."""
+    from finishadvisor.papers.evenness_words import open_questions
+    from finishadvisor.whole_job.photos import SENTENCES
+
     photo = here.floor.photos[number - 1]
+    mind = [SENTENCES.get(caveat, caveat) for caveat in evenness.caveats]
+    patches = evenness.patches or ()
+    causes = evenness.patch_causes or ((),) * len(patches)
+    unit_ft = feet_from_meters(1.0) if here.job.units == "metric" else 1.0
     width_ft, length_ft = photo.size or extent_of(evenness)
     reach_ft = TOUCH_SHARE * width_ft / 2
     return {
@@ -62,18 +72,20 @@ def view_of(here: JobAt, number: int, evenness: Evenness) -> dict[str, Any]:
         "length_ft": length_ft,
         "type_ft": max(width_ft, length_ft * 0.7) / 24,
         "reach_ft": reach_ft,
-        "ticks_x": ticks(width_ft),
-        "ticks_y": ticks(length_ft),
+        "ticks_x": ticks(width_ft, unit_ft),
+        "ticks_y": ticks(length_ft, unit_ft),
+        "mind": list(dict.fromkeys([*mind, *open_questions(evenness, photo)])),
         "pictures": all(map_path(here.folder, here.floor, number, what).is_file() for what in (SHADE, SQUARED, BARE)),
         "patches": [
             {
                 "number": patch_number,
                 "patch": patch,
+                "causes": likely,
                 "path": "M" + " L".join(f"{x:.2f} {length_ft - y:.2f}" for x, y in patch.outline_ft) + " Z",
                 "x": patch.x_ft + patch.width_ft / 2,
                 "y": length_ft - patch.y_ft - patch.length_ft / 2,
             }
-            for patch_number, patch in enumerate(evenness.patches or (), start=1)
+            for patch_number, (patch, likely) in enumerate(zip(patches, causes, strict=True), start=1)
         ],
     }
 
@@ -96,10 +108,11 @@ def extent_of(evenness: Evenness) -> tuple[float, float]:
     )
 
 
-def ticks(side_ft: float) -> list[float]:
-    """Return a few round places along a side."""
-    step = next((step for step in (1, 2, 5, 10, 20, 50) if side_ft / step <= 6), 100)
-    return [float(step * place) for place in range(int(side_ft // step) + 1)]
+def ticks(side_ft: float, unit_ft: float = 1.0) -> list[tuple[int, float]]:
+    """Return a few round places along a side: what is written there, and how many feet along it lies."""
+    side = side_ft / unit_ft
+    step = next((step for step in (1, 2, 5, 10, 20, 50) if side / step <= 6), 100)
+    return [(step * place, step * place * unit_ft) for place in range(int(side // step) + 1)]
 
 
 def picture(request: Request) -> Response:

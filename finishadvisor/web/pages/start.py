@@ -1,5 +1,6 @@
 """The list of jobs, a new job, and one job at a glance."""
 
+import datetime
 import re
 
 from starlette.requests import Request
@@ -8,7 +9,7 @@ from starlette.responses import RedirectResponse, Response
 from finishadvisor.errors import UsageError
 from finishadvisor.job.folder import JOB_FILE
 from finishadvisor.web.forms import Fields, entered, read_fact
-from finishadvisor.web.jobs import is_down, is_marked, list_jobs, waits_for
+from finishadvisor.web.jobs import DECIDED, is_down, is_marked, list_jobs, waiting, waits_for
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.site import JobAt, job_at, site_of
 from finishadvisor.whole_job.opened import floor_areas_ft2
@@ -20,6 +21,7 @@ STEP_OF_WAIT = {
     "its photos to be measured": ("photos", "Measure the photos"),
     "photos of the slab": ("photos", "Add photos"),
     "a decision on its finish": ("finishes", "Compare the finishes"),
+    DECIDED: ("order", "Look at the order"),
 }
 
 
@@ -27,7 +29,9 @@ def jobs_page(request: Request) -> Response:
     """Show every job with what it waits for."""
     site = site_of(request)
     can_begin = not (site.root / JOB_FILE).is_file()
-    return page(request, "jobs.html", jobs=list_jobs(site.root), folder=site.root.resolve(), can_begin=can_begin)
+    jobs = list_jobs(site.root, site.on)
+    steps = {job.name: step_of(job.name, job.number, job.waits_for) for job in jobs if not job.mistaken}
+    return page(request, "jobs.html", jobs=jobs, steps=steps, folder=site.root.resolve(), can_begin=can_begin)
 
 
 def new_page(request: Request, problem: str = "", fields: Fields | None = None) -> Response:
@@ -72,28 +76,31 @@ def folder_name_for(name: str) -> str:
 def job_page(request: Request) -> Response:
     """Show one job at a glance: what each floor waits for, and what to do next."""
     here = job_at(request)
-    areas = floor_areas_ft2(here.job)
+    areas, on = floor_areas_ft2(here.job), site_of(request).on
     floors = [
         {
             "number": number,
             "floor": floor,
             "area_ft2": areas[floor.name],
-            "waits_for": waits_for(here.folder, floor),
+            "waits_for": waits_for(here.folder, floor, on),
             "evenness": kept(here.folder, floor),
             "marked": sum(is_marked(photo) for photo in floor.photos),
-            "down": is_down(floor, site_of(request).on),
+            "down": is_down(floor, on),
         }
         for number, floor in enumerate(here.job.floors, start=1)
     ]
-    return page(request, "job.html", here=here, floors=floors, next_step=next_step(here))
+    return page(request, "job.html", here=here, floors=floors, next_step=next_step(here, on))
 
 
-def next_step(here: JobAt) -> tuple[str, str]:
-    """Return the address and the words of the one thing to do next."""
-    for number, floor in enumerate(here.job.floors, start=1):
-        wait = waits_for(here.folder, floor)
-        if wait:
-            step, words = STEP_OF_WAIT.get(wait, ("photos", "Mark the corners"))
-            several = f": {floor.name}" if len(here.job.floors) > 1 else ""
-            return at("job", here.name, number, step), words + several
-    return at("job", here.name, "papers"), "Make the papers"
+def next_step(here: JobAt, on: datetime.date) -> tuple[str, str]:
+    """Return the address and the words of the one thing to do next; the floor's name where there are several."""
+    number, wait = waiting(here.folder, here.job, on)
+    address, words = step_of(here.name, number, wait)
+    several = f": {here.job.floors[number - 1].name}" if number and len(here.job.floors) > 1 else ""
+    return address, words + several
+
+
+def step_of(job: str, number: int | None, wait: str) -> tuple[str, str]:
+    """Return the address and the words of what a wait asks for."""
+    step, words = STEP_OF_WAIT.get(wait, ("photos", "Mark the corners"))
+    return at("job", job, number, step) if number else at("job", job, step), words

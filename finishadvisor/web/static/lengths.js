@@ -41,3 +41,6 @@ export function lengthText(feet, metric = false) {
   const words = [whole ? `${whole}ft` : "", inches || top ? `${rest}in` : ""].filter(Boolean).join(" ");
   return sign + (words || "0ft");
 }
+
+/** The same as the trade writes it on a plan: 24' 6 1/2". */
+export const shownLength = (feet, metric = false) => (metric ? lengthText(feet, true) : lengthText(feet).replace("ft", "'").replace("in", '"'));

@@ -2,7 +2,7 @@
 // What is typed lives in a hidden field as it was typed; the program reads and checks it when it is saved.
 
 import { apart, areaOf, cornersOf, cornersOfRectangle, crossing, drawPlan, pointOf, SLACK_FT } from "./plan.js";
-import { lengthText } from "./lengths.js";
+import { shownLength } from "./lengths.js";
 import { ask, choose, plainButton } from "./entries.js";
 import { wallsOf, wallRows } from "./walls.js";
 
@@ -65,8 +65,8 @@ function told(part) {
   const gap = apart(points[0], points.at(-1));
   const shortest = Math.min(...points.slice(1).map((point, index) => apart(point, points[index])));
   if (typed.length > points.length) return [`It closes: ${areaText(areaOf(points))}.`, false];
-  if (gap < Math.min(1, shortest / 2)) return [`It does not close: the last wall ends ${lengthText(gap, metric)} beside corner 1. Measure again, or take the last wall away.`, true];
-  return [`${areaText(areaOf(points))}. The wall from corner ${points.length} back to corner 1 comes out at ${lengthText(gap, metric)}: check it with the tape.`, false];
+  if (gap < Math.min(1, shortest / 2)) return [`It does not close: the last wall ends ${shownLength(gap, metric)} beside corner 1. Measure again, or take the last wall away.`, true];
+  return [`${areaText(areaOf(points))}. The wall from corner ${points.length} back to corner 1 comes out at ${shownLength(gap, metric)}: check it with the tape.`, false];
 }
 
 function partBox(part, title, ...inside) {

@@ -1,6 +1,6 @@
 // The floor on the plan: its shape to scale, where a polygon crosses itself, how far it is from closing.
 
-import { feetOf, lengthText } from "./lengths.js";
+import { feetOf, shownLength } from "./lengths.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 export const SLACK_FT = 0.02; // a quarter inch, as the program itself allows
@@ -80,7 +80,7 @@ export function drawPlan(svg, outline, { metric, chosen = null }) {
   for (const [, points] of whole(added)) add(svg, "path", { d: path(points), class: "floor" }); // floors: joined parts
   for (const [, points] of whole(taken)) add(svg, "path", { d: path(points), class: "hole" });
   for (const [joint, ends] of joints) add(svg, "path", { d: path(ends, false), class: joint.kind === "crack" ? "crack" : "joint" });
-  const shown = shapes.find(([part]) => part === chosen) ?? (shapes.length === 1 ? shapes[0] : null);
+  const shown = shapes.find(([part]) => part === chosen) ?? (added.length === 1 && added[0][1] ? added[0] : null);
   if (shown) letter(svg, shown[1], type, metric, "corners" in shown[0]);
   add(svg, "circle", { cx: 0, cy: 0, r: type * 0.35, class: "origin" });
 }
@@ -91,13 +91,13 @@ function letter(svg, points, type, metric, isPolygon) {
   points.forEach((point, index) => {
     const next = points[(index + 1) % points.length];
     const long = apart(point, next);
-    if (long < SLACK_FT || (points.length === 2 && index)) return;
+    if (long < SLACK_FT || (points.length === 2 && index) || (!isPolygon && (index === 1 || index === 2))) return;
     const beside = across(point, next);
     const out = turnsLeft(points) ? 1 : -1;
     const [x, y] = [0, 1].map((axis) => (point[axis] + next[axis]) / 2 + out * beside[axis] * type * 0.95);
     const anchor = Math.abs(beside[0]) < 0.5 ? "middle" : out * beside[0] > 0 ? "start" : "end";
     const shift = anchor === "middle" ? 0 : (out * beside[0] > 0 ? -1 : 1) * type * 0.45;
-    add(svg, "text", { x: x + shift, y: -y + type * 0.35, "text-anchor": anchor, class: "length" }, lengthText(long, metric));
+    add(svg, "text", { x: x + shift, y: -y + type * 0.35, "text-anchor": anchor, class: "length" }, shownLength(long, metric));
   });
   if (!isPolygon) return;
   const inward = points.length > 2 ? (turnsLeft(points) ? -1 : 1) : 0;

@@ -1,4 +1,12 @@
-// Moves the border between the bare and the sealed slab.
+// The evenness map: the patch whose card is open, and the border between the bare and the sealed slab.
+
+function mark() {
+  for (const patch of document.querySelectorAll("a.patch")) {
+    patch.classList.toggle("chosen", patch.getAttribute("href") === location.hash);
+  }
+}
+window.addEventListener("hashchange", mark);
+mark();
 
 document.querySelectorAll("input.split").forEach((slider) => {
   const side = slider.closest(".map-section").querySelector(".sealed-side");
