@@ -18,20 +18,32 @@ Work = Callable[[int, Path], Callable[[], Any]]
 """Prepares work of a size in an empty folder and returns what is timed."""
 
 
-def peak_megabytes() -> float:
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (1024 if sys.platform != "darwin" else 1024**2)
+def peak_megabytes(whose: int = resource.RUSAGE_SELF) -> float:
+    return resource.getrusage(whose).ru_maxrss / (1024 if sys.platform != "darwin" else 1024**2)
+
+
+def processor_seconds() -> float:
+    """Return the processor's time of this process and of those that it started and that have ended."""
+    times = os.times()  # other programs on the machine do not count
+    return times.user + times.system + times.children_user + times.children_system
 
 
 def time_one(prepare: Work, size: int, folder: Path, pipe: Connection) -> None:
     os.environ["FINISHADVISOR_FOLDER"] = str(folder / "user folder")
     work = prepare(size, folder)
-    begin = time.process_time()  # the processor's time: other programs on the machine do not count
+    begin, clock = processor_seconds(), time.perf_counter()
     work()
-    pipe.send((time.process_time() - begin, peak_megabytes()))
+    clock = time.perf_counter() - clock
+    pipe.send((processor_seconds() - begin, clock, peak_megabytes(), peak_megabytes(resource.RUSAGE_CHILDREN)))
 
 
-def measured(prepare: Work, size: int, folder: Path) -> tuple[float, float]:
-    """Return the processor seconds that work of a size takes, and the greatest memory of its process [MB]."""
+def measured(prepare: Work, size: int, folder: Path) -> tuple[float, float, float, float]:
+    """Return what work of a size takes.
+
+    Returns:
+        Processor seconds of all its processes, seconds by the clock, the greatest memory of its process and of the
+        largest one that it started [MB].
+    """
     place = folder / f"{size}"
     place.mkdir()
     context = multiprocessing.get_context("spawn")
@@ -39,9 +51,9 @@ def measured(prepare: Work, size: int, folder: Path) -> tuple[float, float]:
     process = context.Process(target=time_one, args=(prepare, size, place, theirs))
     process.start()
     theirs.close()
-    seconds, megabytes = ours.recv()
+    taken: tuple[float, float, float, float] = ours.recv()
     process.join()
-    return seconds, megabytes
+    return taken
 
 
 def exponent(sizes: Sequence[int], seconds: Sequence[float]) -> float:
@@ -57,10 +69,12 @@ def show(title: str, unit: str, prepare: Work, sizes: Sequence[int], folder: Pat
     print(title, flush=True)
     seconds = []
     for size in sizes:
-        taken, megabytes = measured(prepare, size, folder)
+        taken, clock, megabytes, helper_megabytes = measured(prepare, size, folder)
         seconds.append(taken)
         print(
-            f"{size:8,d} {unit:<14s} {taken:8.2f} s {1000 * taken / size:9.1f} ms each {megabytes:7.0f} MB", flush=True
+            f"{size:8,d} {unit:<14s} {taken:8.2f} s {1000 * taken / size:9.1f} ms each {megabytes:7.0f} MB "
+            f"(by the clock {clock:.1f} s; largest helper {helper_megabytes:.0f} MB)",
+            flush=True,
         )
     last = exponent(sizes[-2:], seconds[-2:]) if len(sizes) > 1 else float("nan")
     print(f"grows as size to the power {exponent(sizes, seconds):.2f} (last step {last:.2f})\n", flush=True)

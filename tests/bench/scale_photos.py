@@ -47,7 +47,14 @@ def measuring(count: int, folder: Path) -> Callable[[], object]:
         text += f'[[floor.photo]]\nfile = "{number}.jpg"\norigin_on_plan = [{20 * number}, 0]\nsize = [20, 20]\n'
         text += f"corners = {corners}\n"
     (job / "job.toml").write_text(text, encoding="utf-8")
-    return lambda: measure_job_floors(job, None, DAY, lambda _line: None)
+
+    def work() -> None:
+        from joblib.externals.loky import get_reusable_executor
+
+        measure_job_floors(job, None, DAY, lambda _line: None)
+        get_reusable_executor().shutdown()  # only processes that have ended are counted
+
+    return work
 
 
 if __name__ == "__main__":
