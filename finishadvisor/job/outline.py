@@ -1,6 +1,6 @@
 """The shape of a floor on the plan: its polygon, area, edge and joints, and what can be wrong with it.
 
-The geometry library is imported only for shapes that need it; one plain rectangle does not.
+The geometry library is imported only for shapes that need it: one whose walls all run along x or y does not.
 """
 
 import re
@@ -12,6 +12,7 @@ from finishadvisor.errors import EntryError
 from finishadvisor.job.document import Joint, Outline, Rectangle
 from finishadvisor.job.entry_types import Point
 from finishadvisor.job.lengths import write_length
+from finishadvisor.job.straight import StraightFloor, straight_floor
 
 if TYPE_CHECKING:
     from shapely import MultiPolygon, Polygon
@@ -38,8 +39,8 @@ def area_ft2(outline: Outline) -> float:
     Raises:
         EntryError: the outline cannot be used, as in `floor_polygon`.
     """
-    alone = _one_rectangle(outline)
-    return alone.x * alone.y if alone else float(floor_polygon(outline).area)
+    straight = _straight(outline)
+    return straight.area_ft2 if straight else float(floor_polygon(outline).area)
 
 
 def perimeter_ft(outline: Outline) -> float:
@@ -48,8 +49,8 @@ def perimeter_ft(outline: Outline) -> float:
     Raises:
         EntryError: the outline cannot be used, as in `floor_polygon`.
     """
-    alone = _one_rectangle(outline)
-    return 2 * (alone.x + alone.y) if alone else float(floor_polygon(outline).length)
+    straight = _straight(outline)
+    return straight.length_ft if straight else float(floor_polygon(outline).length)
 
 
 def edge_ft(outline: Outline) -> float:
@@ -96,7 +97,7 @@ def check_outline(outline: Outline, *, metric: bool = False) -> None:
     for number, joint in enumerate(outline.joints, start=1):
         if joint.start == joint.end:
             raise EntryError(f"joint {number} starts and ends at {write_place(joint.start, metric)}. Correct one end.")
-    if _one_rectangle(outline) is None:
+    if _straight(outline) is None:
         _checked_polygon(outline, metric=metric)
     outside = points_outside(outline, [end for joint in outline.joints for end in (joint.start, joint.end)])
     for number, joint in enumerate(outline.joints, start=1):
@@ -113,9 +114,9 @@ def points_outside(outline: Outline, points: Sequence[Point]) -> frozenset[Point
     Raises:
         EntryError: the outline cannot be used, as in `floor_polygon`.
     """
-    alone = _one_rectangle(outline)
-    if alone is not None:
-        return frozenset(point for point in points if not _in_rectangle(point, alone))
+    straight = _straight(outline)
+    if straight is not None:
+        return frozenset(point for point in points if not straight.covers(point, _SLACK_FT))
     if not points:
         return frozenset()
     from shapely import Point as PlanPoint
@@ -132,17 +133,16 @@ def write_place(point: Point, metric: bool) -> str:
     return f"x {x}, y {y}"
 
 
-def _one_rectangle(outline: Outline) -> Rectangle | None:
-    """Return the rectangle that is the whole floor, None for any other shape."""
-    is_alone = len(outline.rectangles) == 1 and not outline.polygons and not outline.cut_outs
-    return outline.rectangles[0] if is_alone else None
+@cache
+def _straight(outline: Outline) -> StraightFloor | None:
+    """Return the floor where it is in one piece and all its walls run along x or y, away from one another."""
+    rings = [*map(_corners, outline.rectangles), *outline.polygons]
+    return straight_floor(rings[0], outline.cut_outs, 2 * _SLACK_FT) if len(rings) == 1 else None
 
 
-def _in_rectangle(point: Point, rectangle: Rectangle) -> bool:
-    return all(
-        low - _SLACK_FT <= place <= low + side + _SLACK_FT
-        for place, low, side in zip(point, rectangle.corner, (rectangle.x, rectangle.y), strict=True)
-    )
+def _corners(rectangle: Rectangle) -> tuple[Point, ...]:
+    (x, y), width, length = rectangle.corner, rectangle.x, rectangle.y
+    return (x, y), (x + width, y), (x + width, y + length), (x, y + length)
 
 
 def _checked_polygon(outline: Outline, *, metric: bool) -> "Polygon | MultiPolygon":

@@ -1,6 +1,11 @@
+import subprocess
+import sys
 from typing import Any
 
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
+from shapely import Point
 
 from finishadvisor.errors import EntryError
 from finishadvisor.job.document import Outline
@@ -130,3 +135,62 @@ def test_places_outside_are_found() -> None:
     assert points_outside(outline(rectangle=[SHED]), [(1, 1), (21, 1), (0, 30)]) == {(21, 1), (0, 30)}
     assert points_outside(outline(polygons=[L_SHAPE]), [(1, 1), (1, 10)]) == {(1, 10)}
     assert points_outside(outline(polygons=[L_SHAPE]), [(34, 14), (22, 6)]) == set()
+
+
+FEET = st.integers(min_value=-2, max_value=22)
+BOXES = st.lists(st.tuples(FEET, FEET, *[st.integers(min_value=1, max_value=6)] * 2), max_size=3)
+SPOTS = st.lists(st.tuples(*[st.integers(min_value=-8, max_value=100).map(lambda number: number / 4)] * 2), max_size=8)
+NEAR = st.sampled_from((0.0, 0.01, -0.01, 0.03, -0.03))
+"""Within and beyond the slack of a quarter inch."""
+SHAPES = {
+    "rectangle": [[0, 0], [20, 0], [20, 18], [0, 18]],
+    "L": [[0, 0], [20, 0], [20, 18], [12, 18], [12, 8], [0, 8]],
+    "step": [[0, 0], [12, 0], [12, 8], [20, 8], [20, 18], [0, 18]],
+    "U": [[0, 0], [0, 18], [6, 18], [6, 7], [14, 7], [14, 18], [20, 18], [20, 0]],
+    "folded back": [[0, 0], [20, 0], [20, 18], [9, 18], [9, 0], [5, 0]],
+    "crossing": [[0, 0], [20, 0], [20, 18], [5, 18], [5, -2], [0, -2]],
+    "doubled back": [[0, 0], [20, 0], [20, 18], [25, 18], [25, 0]],
+    "slanted": [[0, 0], [20, 0], [18, 18], [0, 18]],
+}
+
+
+def corners_of(x: float, y: float, width: float, length: float) -> list[list[float]]:
+    return [[x, y], [x + width, y], [x + width, y + length], [x, y + length]]
+
+
+@given(st.sampled_from(sorted(SHAPES)), BOXES, SPOTS, NEAR)
+@example("rectangle", [(2, 2, 3, 3), (5, 2, 3, 3)], [], 0.0)  # two cut-outs that share an edge
+@example("rectangle", [(2, 2, 6, 6), (4, 4, 1, 1)], [], 0.0)  # one cut-out in another
+@example("rectangle", [(0, 2, 3, 3)], [], 0.0)  # at the wall
+@example("rectangle", [], [(20.0, 5.0)], 0.01)  # beside the floor, within the slack
+@example("step", [], [(5.0, 8.0)], 0.0)  # level with a corner
+def test_straight_walls_are_told_as_the_geometry_library_tells_them(
+    shape: str, boxes: list[Any], spots: list[Any], aside: float
+) -> None:
+    floor = outline(polygons=[SHAPES[shape]], cut_outs=[corners_of(*box) for box in boxes])
+    try:
+        polygon = floor_polygon(floor)
+    except EntryError as refused:
+        with pytest.raises(EntryError) as again:
+            check_outline(floor)
+        assert str(again.value) == str(refused)
+        return
+    check_outline(floor)
+    assert area_ft2(floor) == pytest.approx(polygon.area)
+    assert perimeter_ft(floor) == pytest.approx(polygon.length)
+    points = [(x + aside, y - aside) for x, y in spots]
+    around = polygon.buffer(0.02, join_style="mitre")
+    assert points_outside(floor, points) == {point for point in points if not around.covers(Point(point))}
+
+
+def test_straight_walls_ask_for_no_geometry_library() -> None:
+    code = (
+        "import sys\n"
+        "from finishadvisor.job.document import Outline\n"
+        "from finishadvisor.job.outline import area_ft2, check_outline\n"
+        f"floor = Outline.model_validate({{'polygons': [{SHAPES['U']}], 'cut_outs': [{corners_of(2, 2, 1, 1)}]}})\n"
+        "check_outline(floor)\n"
+        "print(area_ft2(floor), 'shapely' in sys.modules)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == [str(20.0 * 18 - 8 * 11 - 1), "False"]
