@@ -3,13 +3,10 @@
 Run: python tests/bench/order_time.py
 """
 
-import io
 import sys
-import time
 from pathlib import Path
 
-import numpy as np
-from PIL import Image
+from timing import best_of, decode_seconds
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
@@ -21,30 +18,9 @@ from tests.works.shipped import a_floor_plain, a_job, required, shipped
 FINISHES = ("polyaspartic-flake", "acrylic-solvent", "polished-dyed", "epoxy-urethane-solid", "enhancer", "dye-acrylic")
 
 
-def best_of(count, work):
-    """Return the shortest time of several runs [s]."""
-    times = []
-    for _ in range(count):
-        start = time.perf_counter()
-        work()
-        times.append(time.perf_counter() - start)
-    return min(times)
-
-
-def a_photo():
-    """A 12 MP picture as a JPEG, quality 90, 4:2:0."""
-    noise = np.random.default_rng(1).normal(128, 12, (3000, 4000, 3))
-    shade = np.linspace(-40, 40, 4000)[None, :, None]
-    picture = Image.fromarray(np.clip(noise + shade, 0, 255).astype(np.uint8))
-    file = io.BytesIO()
-    picture.save(file, "JPEG", quality=90, subsampling="4:2:0")
-    return file.getvalue()
-
-
 def main():
     """Print each time and how many decodes it is."""
-    catalog, photo = shipped(), a_photo()
-    decode = best_of(3, lambda: Image.open(io.BytesIO(photo)).load())
+    catalog, decode = shipped(), decode_seconds()
     print(f"a decode: {decode:.3f} s")
     for floors in (1, 2, 4, 6):
         job = a_job(*(a_floor_plain(20 + 6 * number, 18, f"Floor {number}") for number in range(floors)))

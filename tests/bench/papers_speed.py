@@ -3,40 +3,18 @@
 Run: python tests/bench/papers_speed.py
 """
 
-import io
 import sys
 import tempfile
-import time
 from pathlib import Path
 
 import numpy as np
-from PIL import Image
+from timing import best_of, decode_seconds
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from finishadvisor.demo.example import EXAMPLE_DAY, copy_example
 from finishadvisor.papers.make import list_papers
 from finishadvisor.whole_job.work_through import work_through
-
-
-def best_of(count, work):
-    """Return the shortest processor time of several runs [s]: other programs on the machine do not count."""
-    times = []
-    for _ in range(count):
-        start = time.process_time()
-        work()
-        times.append(time.process_time() - start)
-    return min(times)
-
-
-def a_photo():
-    """A 12 MP picture as a JPEG, quality 90, 4:2:0."""
-    noise = np.random.default_rng(1).normal(128, 12, (3000, 4000, 3))
-    shade = np.linspace(-40, 40, 4000)[None, :, None]
-    picture = Image.fromarray(np.clip(noise + shade, 0, 255).astype(np.uint8))
-    file = io.BytesIO()
-    picture.save(file, "JPEG", quality=90, subsampling="4:2:0")
-    return file.getvalue()
 
 
 def import_what_papers_need():
@@ -57,8 +35,7 @@ def import_what_papers_need():
 
 def main():
     """Print the time of all papers and of the slowest, in decodes."""
-    jpeg = a_photo()
-    decode = best_of(5, lambda: Image.open(io.BytesIO(jpeg)).convert("RGB").load())
+    decode = decode_seconds()
     with tempfile.TemporaryDirectory() as folder:
         job = Path(folder) / "job"
         copy_example(job)

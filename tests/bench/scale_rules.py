@@ -8,22 +8,9 @@ from pathlib import Path
 
 from scale_common import machine, show, sizes_given
 
+from tests.hostile.odd_jobs import rules_text
+
 DAY = datetime.date(2026, 9, 21)
-EFFECTS = ("caution", "favor", "against", "hold")
-
-
-def rules_text(count: int) -> str:
-    return "\n".join(
-        f"""[[rule]]
-id = "own-{number}"
-about = {{ all = "finishes" }}
-when = {{ slab_rh_pct = {{ at_least = {50 + number % 40} }}, place = "indoors" }}
-effect = "{EFFECTS[number % len(EFFECTS)]}"
-because = "Sentence {number}"
-source = {{ id = "common-practice", from_memory = true }}
-"""
-        for number in range(count)
-    )
 
 
 def job_with_rules(count: int, folder: Path) -> Path:

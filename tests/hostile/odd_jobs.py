@@ -62,6 +62,24 @@ source = {{ id = "common-practice", from_memory = true }}
 """
 
 
+EFFECTS = ("caution", "favor", "against", "hold")
+
+
+def rules_text(count: int) -> str:
+    """Return so many rules of a user's own, of every effect that leaves a finish on the list."""
+    return "\n".join(
+        f"""[[rule]]
+id = "own-{number}"
+about = {{ all = "finishes" }}
+when = {{ slab_rh_pct = {{ at_least = {50 + number % 40} }}, place = "indoors" }}
+effect = "{EFFECTS[number % len(EFFECTS)]}"
+because = "Sentence {number}"
+source = {{ id = "common-practice", from_memory = true }}
+"""
+        for number in range(count)
+    )
+
+
 def full_text() -> str:
     """Return the example's job file with the entries that it leaves out."""
     text = resources.files("finishadvisor.demo").joinpath("job", "job.toml").read_text(encoding="utf-8")

@@ -13,22 +13,9 @@ from finishadvisor.catalog.models import Catalog
 from finishadvisor.errors import CatalogError
 from finishadvisor.rules.check import check_conditions
 from finishadvisor.whole_job.opened import open_for
+from tests.hostile.odd_jobs import rules_text
 
 ON = datetime.date(2026, 9, 21)
-
-
-def rules_text(count: int) -> str:
-    return "\n".join(
-        f"""[[rule]]
-id = "own-{number}"
-about = {{ all = "finishes" }}
-when = {{ slab_rh_pct = {{ at_least = {50 + number % 40} }}, place = "indoors" }}
-effect = "caution"
-because = "Sentence {number}"
-source = {{ id = "common-practice", from_memory = true }}
-"""
-        for number in range(count)
-    )
 
 
 class Watched(tuple[str, ...]):
