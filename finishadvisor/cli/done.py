@@ -34,8 +34,11 @@ def command(
     job: Path, floor_name: str, task: str, ended: datetime.time | None, and_before: bool, on: datetime.date | None
 ) -> None:
     """Write into JOB that a task is finished. For a coat, `used` says it too and corrects the next estimate."""
+    from finishadvisor.cli.show import show_own_rows
     from finishadvisor.whole_job.changes import record_done
 
     day = day_or_today(on)
-    for finished in record_done(job, floor_name, task, day, ended=ended, and_before=and_before):
-        click.echo(f"Written: {finished.title} ({finished.id}) is done on {floor_name}, {day.isoformat()}.")
+    finished, own_rows = record_done(job, floor_name, task, day, ended=ended, and_before=and_before)
+    for each in finished:
+        click.echo(f"Written: {each.title} ({each.id}) is done on {floor_name}, {day.isoformat()}.")
+    show_own_rows(own_rows)

@@ -32,6 +32,7 @@ def command(
     """Write into JOB how much of a material was really used for a layer."""
     from pydantic import ValidationError
 
+    from finishadvisor.cli.show import show_own_rows
     from finishadvisor.errors import UsageError
     from finishadvisor.job.document import Used
     from finishadvisor.whole_job.changes import record_used
@@ -45,5 +46,6 @@ def command(
         option = {"area_ft2": "area", "used": "amount", "date": "on"}.get(str(mistake["loc"][0]), mistake["loc"][0])
         reason = mistake["msg"].removeprefix("Value error, ")
         raise UsageError(f"--{option}: {reason[:1].lower()}{reason[1:].rstrip('.')}.") from None
-    record_used(job, floor_name, used)
+    own_rows = record_used(job, floor_name, used)
     click.echo(f"Written: {amount:g} of {material} for {layer} on {area_ft2:g} ft² of {floor_name}.")
+    show_own_rows(own_rows)

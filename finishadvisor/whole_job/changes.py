@@ -9,7 +9,7 @@ from finishadvisor.catalog.models import Fact
 from finishadvisor.errors import JobError, nearest_of
 from finishadvisor.job.document import Done, Used
 from finishadvisor.job.edits import add_done, add_used
-from finishadvisor.job.folder import OpenJob, user_files
+from finishadvisor.job.folder import OpenJob, open_job, user_files
 from finishadvisor.job.new import new_job
 from finishadvisor.records.works import Task
 
@@ -24,22 +24,25 @@ def begin_job(folder: Path, name: str, answers: Mapping[str, str | float | bool]
     return new_job(folder, name, answers, load_catalog(user_files()).facts)
 
 
-def record_used(folder: Path, floor: str, used: Used) -> OpenJob:
-    """Write down what was really used of a material.
+def record_used(folder: Path, floor: str, used: Used) -> tuple[str, ...]:
+    """Write down what was really used of a material, and return the user's own row that the material is, if it is one.
 
     Raises:
         JobError: there is no such material, or the entry is refused; nothing is written then.
     """
-    materials = load_catalog(user_files()).materials
-    if used.material not in materials:
-        raise JobError(f'There is no material "{used.material}".{nearest_of(used.material, materials)}')
-    return add_used(folder, floor, used)
+    catalog = load_catalog(open_job(folder).own_paths)
+    if used.material not in catalog.materials:
+        raise JobError(f'There is no material "{used.material}".{nearest_of(used.material, catalog.materials)}')
+    add_used(folder, floor, used)
+    return tuple(row for row in catalog.own_rows if row.startswith(f"material {used.material} ("))
 
 
 def record_done(
     path: Path, floor: str, task: str, on: datetime.date, *, ended: datetime.time | None, and_before: bool
-) -> tuple[Task, ...]:
-    """Write down that a task of a floor's works is finished, and return what was written down.
+) -> tuple[tuple[Task, ...], tuple[str, ...]]:
+    """Write down that a task of a floor's works is finished.
+
+    Returns the tasks that were written down, and the user's own rows that the works were made with.
 
     Args:
         path: the job folder or its job.toml.
@@ -65,7 +68,7 @@ def record_done(
     finished = (*before, tasks[place])
     rows = [Done(task=each.id, date=on, time=ended if each is tasks[place] else None) for each in finished]
     add_done(whole.folder, floor, rows)
-    return finished
+    return finished, whole.catalog.own_rows
 
 
 def _place_of(named: str, tasks: Sequence[Task], recorded: Collection[str]) -> int:

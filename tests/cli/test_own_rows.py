@@ -36,14 +36,30 @@ effect = "forbid"
 because = "We do not lay acrylic"
 source = { id = "common-practice", from_memory = true }
 """
+STUFF = """
+[[material]]
+id = "acrylic-of-mine"
+name = "Acrylic from around the corner"
+chemistry = "acrylic"
+carrier = "water"
+unit = "gal"
+basis = "film"
+volume_solids = { low = 0.2, expected = 0.25, high = 0.3 }
+dry_film_mils = { low = 1, expected = 1.2, high = 1.5 }
+loss = { low = 0.05, expected = 0.08, high = 0.15 }
+packs = [{ size = 5, price = { low = 100, expected = 150, high = 200 } }]
+source = { id = "common-practice", from_memory = true }
+"""
 OWN = "rule no-acrylic-of-mine (mine.toml)"
 
 
 @pytest.fixture(scope="module")
 def job(tmp_path_factory):
     folder = tmp_path_factory.mktemp("patio")
-    (folder / "job.toml").write_text(JOB, encoding="utf-8")
+    own_files = 'rules = ["mine.toml"]\nmaterials = ["stuff.toml"]'
+    (folder / "job.toml").write_text(JOB.replace('rules = ["mine.toml"]', own_files), encoding="utf-8")
     (folder / "mine.toml").write_text(ROWS, encoding="utf-8")
+    (folder / "stuff.toml").write_text(STUFF, encoding="utf-8")
     return folder
 
 
@@ -51,7 +67,7 @@ def job(tmp_path_factory):
     "words",
     [
         ["check"], ["advise"], ["order"], ["plan"], ["today"], ["papers", "--only", "order.csv"],
-        ["why", "--floor", "Patio", "--finish", "acrylic-water"],
+        ["why", "--floor", "Patio", "--finish", "acrylic-water"], ["done", "--floor", "Patio", "--task", "wash"],
     ],
     ids=lambda words: words[0],
 )  # fmt: skip
@@ -59,6 +75,17 @@ def test_every_command_says_which_own_rows_were_used(job, words):
     result = CliRunner().invoke(cli, [words[0], str(job), *words[1:], "--on", "2026-09-21"], catch_exceptions=False)
     assert result.exit_code == 0, result.output
     assert OWN in " ".join(result.output.split())
+
+
+def test_used_says_whether_the_material_is_a_row_of_the_users_own(job):
+    words = ["--floor", "Patio", "--layer", "top", "--area", "120", "--amount", "1", "--on", "2026-09-21"]
+    own, shipped = (
+        CliRunner().invoke(cli, ["used", str(job), "--material", name, *words], catch_exceptions=False)
+        for name in ("acrylic-of-mine", "acrylic-water")
+    )
+    assert own.exit_code == shipped.exit_code == 0
+    assert "material acrylic-of-mine (stuff.toml)" in own.output
+    assert "own rows" not in shipped.output
 
 
 def test_an_own_rule_decides_and_is_marked(job):
