@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
+from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.blocks import Block, Sheet, heading, picture, quiet, table, text
 from finishadvisor.papers.charts import (
     cost_chart,
@@ -11,13 +12,13 @@ from finishadvisor.papers.charts import (
     priced_finishes,
     trade_off_chart,
 )
-from finishadvisor.papers.client_sheet import foot
+from finishadvisor.papers.client_sheet import foot, open_conditions
 from finishadvisor.papers.wording import VERDICT_WORDS, money_text, number_text, sentence, stability_words
 from finishadvisor.records.advice import FinishAdvice
 from finishadvisor.records.base import Money
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
-MOST_DRAWN: Final = 10
+MOST_DRAWN: Final = 8
 """The cost chart shows the first of the ranking; all prices stand in the table."""
 
 
@@ -30,14 +31,15 @@ def all_finishes(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
     costs = cost_chart(drawn, years, currency)
     trade = trade_off_chart(priced, whole.catalog, whole.job.weights, currency)
     pictures = {name: chart for name, chart in (("costs.svg", costs), ("trade-off.svg", trade)) if chart}
-    rows = [_row(finish, outcome, currency) for finish in advice.finishes]
+    rows = [_row(finish, outcome, currency, whole.catalog) for finish in advice.finishes]
     blocks = [
         *([text(advice.none_fits)] if advice.none_fits else []),
         table(
             ("", "Finish", "Verdict", "Price", f"{number_text(years, 0)} years", "Days out", "Why"),
             rows,
             "lllrrrl",
-            shares=(0, 1.2, 0, 0, 0, 0, 2),
+            shares=(0, 1, 0, 0, 0, 0, 2.4),
+            small=True,
         ),
         quiet("Price: expected selling price; its range stands in the chart. Why: the weightiest of the reasons."),
         *_charts(whole, outcome, pictures),
@@ -56,23 +58,33 @@ def _answer(outcome: FloorOutcome) -> str:
     return f"{ranked[0].name} comes first of {len(ranked)} that can be had.{often}"
 
 
-def _row(finish: FinishAdvice, outcome: FloorOutcome, currency: str) -> tuple[str, ...]:
+def _row(finish: FinishAdvice, outcome: FloorOutcome, currency: str, catalog: Catalog) -> tuple[str, ...]:
     return (
         str(finish.rank or "–"),
         finish.name,
-        VERDICT_WORDS[finish.verdict],
+        verdict_in_short(finish),
         _expected(outcome.selling_prices.get(finish.id), currency),
         _expected(outcome.life_prices.get(finish.id), currency),
-        "–" if finish.days_out is None else number_text(finish.days_out),
-        why(finish),
+        "–" if finish.days_out is None else number_text(finish.days_out, 0),
+        why(finish, catalog),
     )
 
 
-def why(finish: FinishAdvice) -> str:
+def verdict_in_short(finish: FinishAdvice) -> str:
+    """Return the verdict as the client sheet has it, in a word or two: work that is simply done is no condition."""
+    if finish.verdict == "suits-if" and not open_conditions(finish):
+        return "suits, with work"
+    return VERDICT_WORDS[finish.verdict]
+
+
+def why(finish: FinishAdvice, catalog: Catalog) -> str:
     """Return the reason that decides a finish most: what rules it out, what holds it, what speaks for it."""
     if finish.verdict == "does-not-suit":
         told = [f.because for f in finish.reasons if f.effect == "forbid" and f.met == "yes"]
         return sentence(told[0]) if told else ""
+    if finish.verdict == "cannot-tell":
+        missing = dict.fromkeys(fact for f in finish.reasons if f.effect == "forbid" for fact in f.missing)
+        return f"Not known: {', '.join(catalog.facts[fact].label for fact in missing)}." if missing else ""
     if finish.conditions:
         return sentence(finish.conditions[0])
     told = [f.because for f in finish.reasons if f.effect == "favor" and f.met == "yes"]

@@ -81,6 +81,7 @@ def table(
     *,
     shares: Sequence[float] = (1,),
     tall: bool = False,
+    small: bool = False,
 ) -> Block:
     """Return a table; nothing where it has no rows.
 
@@ -90,6 +91,7 @@ def table(
         align: a letter for each column, l, r or c; all left when empty.
         shares: how the columns share the room that is left; 0, or none given: as wide as its words ask for.
         tall: rows that are filled in by hand.
+        small: in small type, for tables of sentences.
     """
     cells = [list(row) for row in rows]
     if not cells:
@@ -102,6 +104,7 @@ def table(
         "align": [names[letter] for letter in align or "l" * len(head)],
         "shares": [*shares, *[0] * (len(head) - len(shares))],
         "tall": tall,
+        "small": small,
         "whole": len(cells) <= KEPT_WHOLE and max(len(cell) for row in cells for cell in row) <= SHORT_CELL,
     }
 
@@ -124,6 +127,11 @@ def write_in(labels: Iterable[str], columns: int = 2) -> Block:
 def signatures(labels: Iterable[str]) -> Block:
     """Return lines to sign on, side by side, kept together at the end of a paper."""
     return {"kind": "signatures", "labels": list(labels)}
+
+
+def together(blocks: Iterable[Block]) -> Block:
+    """Return parts that stay on one page. They must not be taller than a page."""
+    return {"kind": "together", "blocks": [block for block in blocks if block]}
 
 
 def new_page() -> Block:

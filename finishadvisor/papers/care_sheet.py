@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from finishadvisor.catalog.models import Finish
+from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.papers.blocks import (
     Block,
     Sheet,
@@ -14,13 +14,15 @@ from finishadvisor.papers.blocks import (
     text,
     write_in,
 )
-from finishadvisor.papers.cautions import floor_cautions
+from finishadvisor.papers.cautions import cautions_in_use
 from finishadvisor.papers.client_sheet import foot
+from finishadvisor.papers.own_rows import own_rows
 from finishadvisor.papers.wording import (
     day_text,
     moment_text,
     number_text,
 )
+from finishadvisor.records.advice import FinishAdvice
 from finishadvisor.records.plan import BackInService
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
@@ -69,7 +71,7 @@ def care_sheet(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
         points([finish.upkeep.touch_up, FAMILY_TOUCH_UP[finish.family]]),
         heading("What could go wrong"),
         points(finish.goes_wrong),
-        *_cautions(floor_cautions(advised)),
+        *_cautions(advised, whole.catalog),
     ]
     return Sheet(f"{outcome.floor.name}: care", _care_answer(finish, inspect), blocks, foot(whole, outcome.floor.name))
 
@@ -105,7 +107,9 @@ def _service(back: BackInService | None, units: str) -> Iterator[Block]:
     yield quiet("As planned. If the work is done on other days, the crew corrects these times by hand.")
 
 
-def _cautions(cautions: Sequence[str]) -> Iterator[Block]:
+def _cautions(advised: Sequence[FinishAdvice], catalog: Catalog) -> Iterator[Block]:
+    own = [row.id for row in own_rows(catalog) if row.table == "rule"]
+    cautions = [caution for finish in advised for caution in cautions_in_use(finish, own)]
     if cautions:
-        yield heading("Cautions")
+        yield heading("Mind in use")
         yield points(cautions)

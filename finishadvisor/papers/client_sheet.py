@@ -10,8 +10,9 @@ from typing import Any, Final
 
 from finishadvisor import __version__
 from finishadvisor.catalog.models import Catalog, Finish
-from finishadvisor.papers.cautions import finish_cautions, floor_cautions
+from finishadvisor.papers.cautions import cautions_by_finish, finish_cautions
 from finishadvisor.papers.charts import cost_chart, in_words, priced_finishes
+from finishadvisor.papers.own_rows import in_plain_words, of_finishes
 from finishadvisor.papers.pictures import has_picture, largest_bay, sealed_picture
 from finishadvisor.papers.typeset import typeset
 from finishadvisor.papers.wording import (
@@ -24,7 +25,7 @@ from finishadvisor.papers.wording import (
     number_text,
     sentence,
 )
-from finishadvisor.records.advice import FinishAdvice, FloorAdvice
+from finishadvisor.records.advice import FinishAdvice, FloorAdvice, OpenFact
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
 MOST_OPTIONS: Final = 3
@@ -87,27 +88,44 @@ def client_sheet_data(whole: WholeJob, outcome: FloorOutcome) -> dict[str, Any]:
         "years_words": f"Over {years}",
         "money_words": money_words(whole, years) if shown else "",
         "none_fits": advice.none_fits or "No finish of the list suits this floor as it is described now.",
-        "open_questions": [[sentence(fact.question), fact.how] for fact in advice.find_out_next[:QUESTIONS_SHOWN]],
+        "open_questions": [[sentence(fact.question), fact.how] for fact in questions_of(advice)],
         "before_the_pour": before_the_pour_of(shown, advice),
         "terms": acceptance_terms(whole.job.units),
-        "cautions": floor_cautions(shown) if shown else list(advice.cautions),
+        "cautions": cautions_told(shown, advice),
         "work_cautions": work_cautions_of(shown, whole.catalog),
+        "own_rows": in_plain_words(of_finishes(shown, whole.catalog), whole.catalog),
         "costs": "",
         "shade_maps": [],
         "foot": foot(whole, outcome.floor.name),
     }
 
 
+def questions_of(advice: FloorAdvice) -> list[OpenFact]:
+    """Return what the client is told that is not known; the mock-up stands among the terms already."""
+    return [fact for fact in advice.find_out_next if fact.fact != "mock_up_signed"][:QUESTIONS_SHOWN]
+
+
 def before_the_pour_of(shown: Sequence[FinishAdvice], advice: FloorAdvice) -> list[str]:
     """Return what the pour must bring for the finishes shown; lines that name only other finishes are left out."""
-    names = [finish.name for finish in advice.finishes]
-    wanted = {finish.name for finish in shown}
+    known, wanted = {finish.name for finish in advice.finishes}, [finish.name for finish in shown]
+    lines = []
+    for line in advice.before_the_pour:
+        told, _, rest = line.rpartition(". (")
+        named = [name for name in rest.removesuffix(")").split("; ") if name in known]
+        kept = [name for name in wanted if name in named]
+        if not named:
+            lines.append(line)
+        elif kept:
+            lines.append(f"{told}." if len(kept) == len(wanted) else f"{told}. ({'; '.join(kept)})")
+    return lines
 
-    def concerns(line: str) -> bool:
-        named = [name for name in names if name in line.rpartition(" (")[2]]
-        return not named or not wanted.isdisjoint(named)
 
-    return [line for line in advice.before_the_pour if concerns(line)]
+def cautions_told(shown: Sequence[FinishAdvice], advice: FloorAdvice) -> list[tuple[str, list[str]]]:
+    """Return the cautions of this floor by the finishes that they go with, but for what stands under the pour."""
+    poured = " ".join(before_the_pour_of(shown, advice))
+    groups = cautions_by_finish(shown) if shown else [("", list(advice.cautions))]
+    left = [(names, [caution for caution in told if caution not in poured]) for names, told in groups]
+    return [(names, told) for names, told in left if told]
 
 
 def foot(whole: WholeJob, floor: str = "") -> str:

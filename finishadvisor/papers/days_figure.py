@@ -31,7 +31,7 @@ HOUR: Final = datetime.timedelta(hours=1)
 _BAND_ALPHA: Final = 0.13
 _BAR_SHARE: Final = 0.02
 """Height of the bar under a band: an hour's band alone looks like a rule when it is printed in gray."""
-_LONGEST_LABEL: Final = 34
+LONGEST_LABEL: Final = 34
 _DAYS_WITH_HOURS: Final = 5
 _DAYS_NAMED: Final = 9
 _LATE: Final = 0.7
@@ -92,12 +92,16 @@ def _rows(plan: Plan, floor: str, hours: Sequence[AirHour]) -> list[tuple[str, l
 
 def _short(step: Step) -> str:
     """Return a coat's name without the verb: "build", "seal, coat 2 of 2"."""
-    name = step.task.rsplit(": ", 1)[-1]
-    return name if len(name) <= _LONGEST_LABEL else f"{name[: _LONGEST_LABEL - 1]}…"
+    return _cut(step.task.rsplit(": ", 1)[-1])
 
 
-def _title(plan: Plan, floor: str, rows: Sequence[tuple[str, Sequence[Step]]], units: str) -> str:
-    if not plan.feasible and plan.back_in_service[floor].foot is None:
+def _cut(name: str) -> str:
+    return name if len(name) <= LONGEST_LABEL else f"{name[: LONGEST_LABEL - 1].rstrip()}…"
+
+
+def _title(plan: Plan, name: str, rows: Sequence[tuple[str, Sequence[Step]]], units: str) -> str:
+    floor = _cut(name)
+    if not plan.feasible and plan.back_in_service[name].foot is None:
         return f"{floor}: no days fit as it stands"
     if not rows:
         return f"{floor}: no coats in these days"

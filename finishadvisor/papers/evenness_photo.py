@@ -57,18 +57,24 @@ def photo_blocks(
         width=84,
         caption="The origin corner is at the bottom left. Hatched: left out. Outlined: patches, by their number.",
     )
-    yield table(
-        ("No.", "What", "x", "y", "Size", "Area", "Lighter or darker", "CIEDE2000"),
-        [_patch_row(n, patch, whole.job.units, sentences) for n, patch in enumerate(_shown(evenness), start=1)],
-        "llrrrrrr",
-        shares=(0, 1),
-    )
+    yield patches_table(evenness, whole.job.units, sentences)
     if evenness.patches is not None and not evenness.patches:
         yield text("No patch stands out.")
     yield facts(_trust_rows(evenness, whole.job.units))
     told = [*evenness.warnings, *(sentences.get(caveat, caveat) for caveat in evenness.caveats)]
     left_open = [in_units(question, whole.job.units) for question in open_questions(evenness, photo)]
     yield points(dict.fromkeys([*told, *left_open]))
+
+
+def patches_table(evenness: Evenness, units: str, sentences: Mapping[str, str]) -> Block:
+    """Return the patches by their numbers, the largest first."""
+    return table(
+        ("No.", "What", "x", "y", "Size", "Area", "Lighter or darker", "CIEDE2000"),
+        [_patch_row(n, patch, units, sentences) for n, patch in enumerate(_shown(evenness), start=1)],
+        "llrrrrrr",
+        shares=(0, 1),
+        small=True,
+    )
 
 
 def _shown(evenness: Evenness) -> tuple[Patch, ...]:

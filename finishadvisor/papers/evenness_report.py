@@ -8,8 +8,9 @@ from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.blocks import Block, Sheet, heading, new_page, quiet, table, text
 from finishadvisor.papers.blocks import pictures as side_by_side
 from finishadvisor.papers.client_sheet import foot
-from finishadvisor.papers.evenness_photo import grade_words, photo_blocks, photo_pictures
+from finishadvisor.papers.evenness_photo import grade_words, patches_table, photo_blocks, photo_pictures
 from finishadvisor.papers.evenness_words import compared_sentences
+from finishadvisor.papers.own_rows import named_with_file, of_causes
 from finishadvisor.papers.pictures import has_picture, largest_bay, sealed_picture
 from finishadvisor.papers.quantities import in_units
 from finishadvisor.papers.wording import (
@@ -17,11 +18,14 @@ from finishadvisor.papers.wording import (
     day_text,
     number_text,
     percent_text,
+    sentence,
 )
 from finishadvisor.records.evenness import Cause, Evenness
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
 MOST_SEALED_PICTURES: Final = 4
+MOST_REASONS: Final = 3
+"""Reasons told for a cause; the first weigh most."""
 ADVICE_WORDS: Final = {
     "go": "Go: nothing measured here speaks against the chosen finish.",
     "hold": "Hold: what is likely here can be removed or will fade. Do it, photograph again, then decide.",
@@ -59,6 +63,7 @@ def evenness_report(whole: WholeJob, outcome: FloorOutcome, sentences: Mapping[s
     blocks = [
         *_together(outcome, whole),
         *_compared(outcome, whole),
+        *_patches_together(outcome, whole, sentences),
         *_over_time(outcome, whole),
         *_causes(outcome, whole.catalog),
     ]
@@ -140,6 +145,16 @@ def _compared(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
     yield from (text(words) for words in told)
 
 
+def _patches_together(outcome: FloorOutcome, whole: WholeJob, sentences: Mapping[str, str]) -> Iterator[Block]:
+    """Yield the patches of all photos together, by the numbers that the causes name."""
+    together = outcome.evenness.together if outcome.evenness is not None else None
+    if together is None or not together.patches:
+        return
+    yield heading("The patches, all photos together")
+    yield patches_table(together, whole.job.units, sentences)
+    yield quiet("x and y on the plan of the floor. On its own photo a patch may bear another number.")
+
+
 def _over_time(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
     """Yield the figures of each day, where photos were taken on different days."""
     if outcome.evenness is None:
@@ -188,13 +203,16 @@ def _causes(outcome: FloorOutcome, catalog: Catalog) -> Iterator[Block]:
     rows = [
         (
             f"{_name_of(cause.cause, catalog)} ({cause.likelihood.replace('-', ' ')})",
-            "; ".join(cause.because),
+            " ".join(sentence(because) for because in cause.because[:MOST_REASONS]),
             cause.check,
             cause.do,
         )
         for cause in causes.values()
     ]
-    yield table(("Cause", "Because", "Check", "Then"), rows, shares=(1, 1.2, 1.4, 1.4))
+    yield table(("Cause", "Because", "Check", "Then"), rows, shares=(0.9, 1.7, 1.3, 1.3), small=True)
+    own = named_with_file(of_causes(evenness, catalog), catalog)
+    if own:
+        yield quiet(f"From your own rows: {'; '.join(own)}.")
 
 
 def _name_of(cause: str, catalog: Catalog) -> str:
@@ -219,31 +237,39 @@ def _sealed_pictures(outcome: FloorOutcome, catalog: Catalog) -> dict[str, bytes
 
 
 def _sealed(outcome: FloorOutcome, catalog: Catalog, pictures: Mapping[str, bytes]) -> Iterator[Block]:
-    """Yield the look once sealed: the spread as a band, and a picture."""
-    evenness = outcome.evenness
-    lead = _lead(evenness.together, evenness.photos) if evenness is not None else None
+    """Yield the look once sealed: a picture, and as a band how far the shade will spread."""
     drawn = [id_ for id_ in _drawable(outcome, catalog) if f"sealed-{id_}.png" in pictures]
-    spreads = (lead.sealed or {}) if lead is not None else {}
-    if not drawn and not spreads:
+    photos = [photo for photo in (outcome.evenness.photos if outcome.evenness else ()) if photo.sealed]
+    least_even = max(photos, key=lambda photo: photo.p95_de00 or 0.0, default=None)
+    if not drawn and least_even is None:
         return
     yield new_page()
     yield heading("How it will probably look once sealed")
     yield quiet(
         "Reckoned from this slab's own shade with a model of light in a clear film; a guide to the direction and size "
-        "of the "
-        "change. A mock-up shows the look, no formula does. Finishes that are ground or polished: mock-up only."
+        "of the change. A mock-up shows the look, no formula does. The pictures are of the photo that shows most."
     )
     if drawn:
         yield side_by_side([f"sealed-{id_}.png" for id_ in drawn], [catalog.finishes[id_].name for id_ in drawn])
+    if least_even is not None:
+        yield from _spreads(least_even, outcome, catalog)
+
+
+def _spreads(photo: Evenness, outcome: FloorOutcome, catalog: Catalog) -> Iterator[Block]:
+    """Yield the band of each ranked finish, in rank order, and name those that only a mock-up shows."""
+    spreads = photo.sealed or {}
+    ranked = [finish.id for finish in outcome.advice.finishes if finish.rank is not None and finish.id in spreads]
     rows = [
-        (
-            catalog.finishes[id_].name,
-            "mock-up only" if spread is None else f"{number_text(spread.p95_low)} to {number_text(spread.p95_high)}",
-        )
-        for id_, spread in spreads.items()
-        if id_ in catalog.finishes
+        (catalog.finishes[id_].name, f"{number_text(spread.p95_low)} to {number_text(spread.p95_high)}")
+        for id_ in ranked
+        if (spread := spreads[id_]) is not None
     ]
-    yield table(("Finish", "95 % within, CIEDE2000"), rows, "lr")
+    yield table(("Finish", "95 % within, CIEDE2000"), rows, "lr", shares=(1,))
+    now = "" if photo.p95_de00 is None else f" Unsealed, 95 % of it lies within {number_text(photo.p95_de00)} now."
+    yield quiet(f"Of {photo.photo}, the least even of the photos.{now}")
+    only = [catalog.finishes[id_].name for id_ in ranked if spreads[id_] is None]
+    if only:
+        yield quiet(f"Mock-up only, since they are ground, polished or hide the slab: {'; '.join(only)}.")
 
 
 def _method(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:

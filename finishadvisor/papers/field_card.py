@@ -29,7 +29,7 @@ READING_ROWS: Final = 9
 LOAD_ROWS: Final = 3
 PHOTO_ROWS: Final = 4
 SKETCH_IN: Final = 2.4
-PLAN_ROOM_IN: Final = (5.0, 2.5)
+PLAN_ROOM_IN: Final = (5.0, 2.4)
 READINGS: Final = (
     "slab_rh_pct",
     "emission_lb_per_1000ft2_24h",

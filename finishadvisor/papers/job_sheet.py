@@ -18,11 +18,13 @@ from finishadvisor.papers.blocks import (
     subheading,
     table,
     text,
+    together,
 )
 from finishadvisor.papers.cautions import work_cautions
 from finishadvisor.papers.client_sheet import foot, open_conditions
 from finishadvisor.papers.due_tests import due_tests
 from finishadvisor.papers.floor_plan import floor_plan, places_of, zone_letter
+from finishadvisor.papers.own_rows import named_with_file, of_finishes, of_works
 from finishadvisor.papers.places_of_tests import PlacesDue, places_of_tests
 from finishadvisor.papers.stop_rules import limits_table, stop_rules
 from finishadvisor.papers.wording import (
@@ -50,6 +52,10 @@ PLAN_CAPTION: Final = (
     "rust: crack. Crosses: readings by their number, T, B, D and P: where "
     "tests are still due."
 )
+MOST_ROWS_TOGETHER: Final = 12
+"""A task with more batches than this may go over two pages."""
+PERHAPS: Final = "Perhaps also"
+"""How the plan's note begins on tasks that may be asked for; the sheet lists them among the steps."""
 _ZONE = re.compile(r"\bzone (\d+)\b")
 
 
@@ -80,10 +86,11 @@ def job_sheet(
         *_before(whole, outcome),
         *_tests(due, where),
         *([heading("The floor"), _plan_block(works)] if plan else []),
-        *([heading("The days"), picture("days.svg", "The days of the job, step by step")] if days_figure else []),
+        *_days(whole, works, drawn=days_figure is not None),
         heading("The work, step by step"),
         *_tasks(whole, works, batches),
         *_stops(whole, works),
+        *_own_rows(whole, outcome, works),
         heading("Protective equipment"),
         checks(equipment(works, whole.catalog), columns=2),
         heading("Cautions"),
@@ -157,7 +164,7 @@ def _takeoff_words(works: FloorWorks, units: str) -> str:
         parts.append(f"joints {length_text(works.joint_ft, units)}")
     if works.crack_ft:
         parts.append(f"cracks {length_text(works.crack_ft, units)}")
-    return ", ".join([*parts, f"surface drinks: {works.absorption}"])
+    return ", ".join([*parts, f"absorption {works.absorption}"])
 
 
 def _tests(due: Sequence[OpenFact], where: PlacesDue) -> Iterator[Block]:
@@ -167,6 +174,16 @@ def _tests(due: Sequence[OpenFact], where: PlacesDue) -> Iterator[Block]:
         return
     rows = [(fact.question, fact.how, sentence(where.words[fact.fact]), "") for fact in due]
     yield table(("Test", "How", "Where", "Result, date"), rows, shares=(1.2, 2, 1.3, 0.9))
+
+
+def _own_rows(whole: WholeJob, outcome: FloorOutcome, works: FloorWorks) -> Iterator[Block]:
+    """Yield the user's own rows that this sheet rests on."""
+    catalog = whole.catalog
+    chosen = [finish for finish in outcome.advice.finishes if finish.id == works.finish]
+    rows = dict.fromkeys([*of_finishes(chosen, catalog), *of_works(works, catalog)])
+    if rows:
+        yield heading("From your own rows")
+        yield points(named_with_file(rows, catalog))
 
 
 def _plan_block(works: FloorWorks) -> Block:
@@ -191,15 +208,29 @@ def in_order_of_days(whole: WholeJob, works: FloorWorks) -> list[Task]:
     return [works.tasks[place] for place in order]
 
 
+def _days(whole: WholeJob, works: FloorWorks, *, drawn: bool) -> Iterator[Block]:
+    """Yield the days drawn, and what they rest on."""
+    if not drawn or whole.plan is None:
+        return
+    yield heading("The days")
+    yield picture("days.svg", "The days of the job, step by step")
+    steps = [step for step in whole.plan.steps if step.floor == works.floor]
+    rests_on = [note for note in (steps[0].notes if steps else ()) if note in whole.plan.assumptions]
+    if rests_on:
+        yield quiet(" ".join(sentence(note.removeprefix(f"{works.floor}: ")) for note in rests_on))
+
+
 def _tasks(whole: WholeJob, works: FloorWorks, batches: Sequence[Batch]) -> Iterator[Block]:
     for number, task in enumerate(in_order_of_days(whole, works), start=1):
-        yield from _task(number, task, whole, works, batches)
+        mixed = [batch for batch in batches if batch.floor == works.floor and batch.task == task.id]
+        head = [*_head(number, task, whole, works), _batch_table(mixed, whole.job.units)]
+        yield from head if len(mixed) > MOST_ROWS_TOGETHER else [together(head)]
+        yield from _steps(task, whole, works)
 
 
-def _task(number: int, task: Task, whole: WholeJob, works: FloorWorks, batches: Sequence[Batch]) -> Iterator[Block]:
-    """Yield one task: when, how long, what to do, the batches, and what must be released after it."""
-    item, units = whole.catalog.work_items[task.work_item], whole.job.units
-    placed = steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
+def _head(number: int, task: Task, whole: WholeJob, works: FloorWorks) -> Iterator[Block]:
+    """Yield what a task is: when, how much, how long, and until when it may be laid."""
+    units, placed = whole.job.units, steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
     done = whole.plan is not None and task.id in whole.plan.done.get(works.floor, ())
     when = "; ".join(
         f"{moment_text(step.start, units)} to {clock_text(step.end, step.start, units)}" for step in placed
@@ -207,18 +238,25 @@ def _task(number: int, task: Task, whole: WholeJob, works: FloorWorks, batches: 
     maybe = "" if task.certain else " (only if asked for)"
     yield subheading(f"{number}. {task.title}{maybe}", when or ("done" if done else "not planned"), tick=True)
     hours = task.crew_hours
-    size = _extent_text(task, whole.job.units)
     crew = f"crew of {placed[0].crew}, " if placed else ""
-    yield quiet(
-        f"{size}{crew}{number_text(hours.expected)} crew-hours ({number_text(hours.low)} to {number_text(hours.high)})."
-        + ("" if task.why.startswith("Part of") else f" {sentence(task.why)}")
-    )
-    yield points([*item.steps, *(sentence(note) for step in placed for note in step.notes)])
+    why = "" if task.why.startswith("Part of") else f" {sentence(task.why)}"
     window = next((step for step in placed if step.latest is not None), None)
+    until = ""
     if window is not None and window.latest is not None:
-        yield quiet(f"Window: {moment_text(window.earliest, units)} to {moment_text(window.latest, units)}.")
-    mixed = [batch for batch in batches if batch.floor == works.floor and batch.task == task.id]
-    yield _batch_table(mixed, whole.job.units)
+        until = f" Window: {moment_text(window.earliest, units)} to {moment_text(window.latest, units)}."
+    yield quiet(
+        f"{_extent_text(task, units)}{crew}{number_text(hours.expected)} crew-hours "
+        f"({number_text(hours.low)} to {number_text(hours.high)}).{until}{why}"
+    )
+
+
+def _steps(task: Task, whole: WholeJob, works: FloorWorks) -> Iterator[Block]:
+    """Yield what to do, and what must be released after it."""
+    item = whole.catalog.work_items[task.work_item]
+    placed = steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
+    rests_on = whole.plan.assumptions if whole.plan else ()
+    notes = [note for step in placed for note in step.notes if note not in rests_on and not note.startswith(PERHAPS)]
+    yield points([*item.steps, *(sentence(note) for note in notes)])
     if item.hold_point:
         yield hold(f"{sentence(task.title)} Nobody goes on before this is released.")
     if item.changes_shade and not _followed_by_photo(works):
@@ -269,6 +307,6 @@ def film_or_rate(batch: Batch, units: str) -> str:
 
 
 def _stops(whole: WholeJob, works: FloorWorks) -> Iterator[Block]:
-    yield heading("Stop rules")
-    yield limits_table(works, whole.catalog, whole.job.units)
-    yield points(stop_rules(works, whole.catalog, whole.job.units))
+    units = whole.job.units
+    rules = [limits_table(works, whole.catalog, units), points(stop_rules(works, whole.catalog, units))]
+    yield together([heading("Stop rules"), *rules])

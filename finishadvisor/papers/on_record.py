@@ -1,6 +1,7 @@
 """What warranty and record rest on: lots, readings, air and slab at each coat; filled in as far as it is recorded."""
 
 from collections.abc import Iterator
+from typing import Final
 
 from finishadvisor.papers.blocks import Block, quiet, subheading, table
 from finishadvisor.papers.readings import reading_rows
@@ -15,6 +16,9 @@ from finishadvisor.papers.wording import (
 )
 from finishadvisor.records.plan import Step
 from finishadvisor.records.whole import FloorOutcome, WholeJob
+
+BLANK_LOTS: Final = 3
+"""Lines to write on where nothing is planned yet."""
 
 
 def lots(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
@@ -35,9 +39,10 @@ def lots(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
     uses = [use for task in outcome.works.tasks for use in task.materials] if outcome.works else []
     planned = dict.fromkeys((use.material, use.layer) for use in uses if use.layer and use.layer not in recorded_layers)
     rows += [(whole.catalog.materials[id_].name, layer or "", "", "", "", "") for id_, layer in planned]
+    rows = rows or [("", "", "", "", "", "")] * BLANK_LOTS
     yield subheading("Materials and lots")
     head = ("Material", "Layer", "Lot", "Used", "On", "Date")
-    yield table(head, rows, "lllrrl", shares=(2.2, 0, 1.2, 0.8, 0.8, 1.3), tall=bool(planned))
+    yield table(head, rows, "lllrrl", shares=(2.2, 0, 1.2, 0.8, 0.8, 1.3), tall=bool(planned) or not outcome.floor.used)
 
 
 def readings(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
@@ -48,8 +53,14 @@ def readings(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
         yield table(head, reading_rows(outcome.floor, whole.job.units), shares=(0, 0, 0, 0, 0, 1))
 
 
-def air_at_coats(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
-    """Yield air and slab at each coat: as planned, and as read on the day; a line where nothing was read."""
+def air_at_coats(whole: WholeJob, outcome: FloorOutcome, *, planned: bool = True) -> Iterator[Block]:
+    """Yield air and slab at each coat as read on the day, a line where nothing was read.
+
+    Args:
+        whole: the job worked through.
+        outcome: the floor.
+        planned: also what the plan reckons with.
+    """
     units, works = whole.job.units, outcome.works
     steps = [step for step in whole.plan.steps if step.floor == outcome.floor.name and step.coat] if whole.plan else []
     placed = {step.task_id: step for step in steps}
@@ -64,9 +75,13 @@ def air_at_coats(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
     if not rows:
         return
     yield subheading("Air and slab at each coat")
-    head = ("Coat", "When", "As planned: air, RH, slab, dew point", "Read at the floor")
-    yield table(head, rows, shares=(1.6, 0, 0, 1), tall=True)
-    if not all(read for *_, read in rows):
+    if planned:
+        head: tuple[str, ...] = ("Coat", "When", "As planned: air, RH, slab, dew point", "Read at the floor")
+        yield table(head, rows, shares=(1.6, 0, 0, 1), tall=True)
+    else:
+        head = ("Coat", "When", "Air, RH, slab, dew point, read at the floor")
+        yield table(head, [(coat, when, read) for coat, when, _, read in rows], shares=(1.4, 0, 1), tall=True)
+    if planned and not all(read for *_, read in rows):
         yield quiet("What was not read at the floor is written in by hand; the plan's figures are no readings.")
 
 

@@ -5,6 +5,7 @@ from typing import Any, Final
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.cautions import sentences_of
 from finishadvisor.papers.client_sheet import foot
+from finishadvisor.papers.own_rows import named_with_file, of_order
 from finishadvisor.papers.wording import (
     area_text,
     counted,
@@ -32,21 +33,20 @@ def order_list_data(whole: WholeJob, order: Order) -> dict[str, Any]:
     return {
         "title": f"{whole.job.name}: order",
         "answer": f"{counted(len(order.packs), 'material')} in {counted(count, 'pack')} for "
-        f"{counted(len(order.floors), 'floor')}.",
+        f"{counted(len(order.floors), 'floor')}, material {money_range_text(order.total_cost, whole.job.currency)}.",
         "groups": [group for group in _groups(whole, order) if group["packs"]],
-        "total": f"Material: {money_range_text(order.total_cost, whole.job.currency)}",
         "prices": price_words(order),
         "risk": f"Needs are expected values with the 10th and 90th percentile. The chance that anything on this order "
         f"runs short is {percent_text(order.short_risk, 1)}. The mock-up is counted in.",
         "floors": [floor_words(floor, whole) for floor in order.floors],
         "warnings": [sentence(warning) for warning in _warnings(whole, order)],
         "on_arrival": [
-            *whole.order_warnings,
             "Check lot numbers: everything of one tinted, solid or flake finish comes from one lot.",
             "Read the product data sheets: where they differ from this list, they win.",
             f"Store between {store} and let cold cans warm up for a day before use.",
             "Write lot numbers on the record of the floor before a can is opened.",
         ],
+        "own_rows": named_with_file(of_order(order, whole.catalog), whole.catalog),
         "cautions": material_cautions(order, whole.catalog),
         "foot": foot(whole),
     }
@@ -54,7 +54,11 @@ def order_list_data(whole: WholeJob, order: Order) -> dict[str, Any]:
 
 def _warnings(whole: WholeJob, order: Order) -> list[str]:
     """Return what to mind with this order: of the whole of it, then of single materials."""
-    notes = [f"{whole.catalog.materials[packs.material].name}: {note}" for packs in order.packs for note in packs.notes]
+    noted: dict[str, list[str]] = {}
+    for packs in order.packs:
+        for note in packs.notes:
+            noted.setdefault(note, []).append(whole.catalog.materials[packs.material].name)
+    notes = [f"{'; '.join(dict.fromkeys(names))}: {note}" for note, names in noted.items()]
     return list(dict.fromkeys([*whole.order_warnings, *notes]))
 
 

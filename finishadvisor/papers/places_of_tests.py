@@ -128,14 +128,8 @@ def _patch_mark(outcome: FloorOutcome, outline: Outline | None, label: str) -> M
     """Return the middle of the darkest (D) or palest (P) patch on the plan; None where no photo shows one there."""
     if outline is None or outcome.evenness is None:
         return None
-    photos = {photo.file: photo for photo in outcome.floor.photos}
     sign = -1 if label == "D" else 1
-    seen = [
-        (sign * patch.dL, place)
-        for measured in outcome.evenness.photos
-        for patch in measured.patches or ()
-        if (place := _on_plan(patch, photos.get(measured.photo), alone=len(photos) == 1)) is not None
-    ]
+    seen = [(sign * lightness, place) for lightness, place in _patches_on_plan(outcome)]
     shape = _floor_shape(outline)
     inside = [(strength, place) for strength, place in seen if strength > 0 and _covers(shape, place)]
     if not inside:
@@ -144,12 +138,32 @@ def _patch_mark(outcome: FloorOutcome, outline: Outline | None, label: str) -> M
     return MarkedPlace(x, y, label)
 
 
+def _patches_on_plan(outcome: FloorOutcome) -> Iterator[tuple[float, tuple[float, float]]]:
+    """Yield how much lighter each patch is than the slab, and its middle on the plan."""
+    evenness = outcome.evenness
+    if evenness is None:
+        return
+    if evenness.together is not None and evenness.together.patches:  # joined photos are measured on the plan itself
+        yield from ((patch.dL, _middle(patch)) for patch in evenness.together.patches)
+        return
+    photos = {photo.file: photo for photo in outcome.floor.photos}
+    for measured in evenness.photos:
+        for patch in measured.patches or ():
+            place = _on_plan(patch, photos.get(measured.photo), alone=len(photos) == 1)
+            if place is not None:
+                yield patch.dL, place
+
+
+def _middle(patch: Patch) -> tuple[float, float]:
+    return patch.x_ft + patch.width_ft / 2, patch.y_ft + patch.length_ft / 2
+
+
 def _on_plan(patch: Patch, photo: Photo | None, *, alone: bool) -> tuple[float, float] | None:
     """Return a patch's middle on the plan, None where it is not known where the photo lies."""
     if photo is None or photo.shows == "mock-up" or (photo.origin_on_plan is None and not alone):
         return None
     turn, (x0, y0) = math.radians(photo.turned_deg), photo.origin_on_plan or (0.0, 0.0)
-    x, y = patch.x_ft + patch.width_ft / 2, patch.y_ft + patch.length_ft / 2
+    x, y = _middle(patch)
     return x0 + x * math.cos(turn) - y * math.sin(turn), y0 + x * math.sin(turn) + y * math.cos(turn)
 
 

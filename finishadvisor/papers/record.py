@@ -44,7 +44,7 @@ def record_of_work(whole: WholeJob, outcome: FloorOutcome, batches: Sequence[Bat
         *_batches(whole, outcome, batches),
         signatures(["Kept by", "Handed over on"]),
     ]
-    answer = f"{finish.name}, {_days_words(whole, outcome)}: what was found, used and done."
+    answer = f"{finish.name}{_days_words(whole, outcome)}: what was found, used and done."
     return Sheet(f"{floor.name}: record", answer, blocks, foot(whole, floor.name))
 
 
@@ -52,9 +52,9 @@ def _days_words(whole: WholeJob, outcome: FloorOutcome) -> str:
     """Return the first and last day on a floor, those that are recorded with those that are planned."""
     days = sorted(days_on(whole, outcome))
     if not days:
-        return "not planned"
+        return ""
     first, last = (day_text(day, whole.job.units) for day in (days[0], days[-1]))
-    return first if first == last else f"{first} to {last}"
+    return f", {first}" if first == last else f", {first} to {last}"
 
 
 def _floor_rows(whole: WholeJob, outcome: FloorOutcome, finish: Finish) -> Iterator[tuple[str, str]]:

@@ -51,7 +51,8 @@ def stop_rules(works: FloorWorks, catalog: Catalog, units: str) -> list[str]:
         rules.append("Stop when a batch covers less than its area: the film is too thick, or the slab drinks more.")
     if any(point.pot_life_min is not None for _, material in laid for point in material.cure):
         rules.append("Leave a batch that warms or strings in the pail: its pot life is over. Spread it thin outdoors.")
-    if any(point.recoat_max_h is not None for _, material in laid for point in material.cure):
+    films = [material for _, material in laid if material.basis == "film"]
+    if any(point.recoat_max_h is not None for material in films for point in material.cure):
         rules.append("Past the end of a recoat window: screen to uniform dullness, vacuum, wipe, then coat.")
     rules.append("End a day's work at a joint, never in the middle of a zone.")
     return rules

@@ -39,6 +39,7 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
     plan = floor_plan(outcome.floor, whole.job.units, tests=places_of(outcome.floor))
     units = whole.job.units
     polish = finish.family == "polish"
+    square = "with the finished look" if polish else "ground to profile"
     blocks = [
         heading("What is wanted"),
         facts([
@@ -46,7 +47,7 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
             ("Finish", finish.name),
             ("Look", finish.look),
             ("Sheen", ", ".join(finish.sheen)),
-            ("Joints", f"{length_text(works.joint_ft, units)}; cracks {length_text(works.crack_ft, units)}"),
+            ("Joints", _joints_text(works, units)),
         ]),
         *([picture("plan.svg", f"Plan of {works.floor} to scale", caption=PLAN_CAPTION)] if plan else []),
         heading("Steps, in this order"),
@@ -63,7 +64,7 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
             "Never drill, saw or anchor before tubes and tendons are located.",
             "Slurry is collected and taken away as local rules say: no drain, no soil.",
         ]),
-        hold("A square of the finished look is approved by the contractor before the field is cut."),
+        hold(f"A square {square} is approved by the contractor before the field is cut."),
         *_readings(polish=polish),
         heading("Cautions"),
         points(
@@ -77,6 +78,11 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
     answer = f"{'Polish' if polish else 'Prepare'} {area_text(works.area_ft2, whole.job.units)} in {len(tasks)} steps."
     pictures = {"plan.svg": plan} if plan else {}
     return Sheet(f"{works.floor}: scope of grinding and polishing", answer, blocks, foot(whole, works.floor), pictures)
+
+
+def _joints_text(works: FloorWorks, units: str) -> str:
+    cracks = f"; cracks {length_text(works.crack_ft, units)}" if works.crack_ft else ""
+    return f"{length_text(works.joint_ft, units) if works.joint_ft else 'none'}{cracks}"
 
 
 def cutting_tasks(works: FloorWorks) -> list[Task]:
@@ -98,6 +104,7 @@ def _row(number: int, task: Task, whole: WholeJob, works: FloorWorks) -> tuple[s
 
 def _readings(*, polish: bool) -> Iterator[Block]:
     if not polish:
+        yield heading("Profile to be read and written down")
         yield quiet("The profile is compared with the plates of the standard (ICRI) at each place below.")
         yield write_in([f"Profile, place {number}" for number in range(1, GLOSS_PLACES + 1)], columns=3)
         return

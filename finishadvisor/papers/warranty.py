@@ -39,7 +39,7 @@ def warranty_page(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
         heading("What it rests on"),
         *lots(whole, outcome),
         *readings(whole, outcome),
-        *air_at_coats(whole, outcome),
+        *air_at_coats(whole, outcome, planned=False),
         signatures(["For the contractor, date", f"For {whole.job.client or 'the client'}, date"]),
     ]
     answer = f"{finish.name}: what is warranted, what is not, and on what record."

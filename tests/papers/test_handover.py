@@ -116,11 +116,16 @@ def test_lots_that_are_recorded_leave_lines_for_the_others(under_way):
 
 
 def test_air_at_a_coat_is_what_was_read_that_day(under_way):
-    for make in (record_of_work, warranty_page):
-        coats = {row[0].rpartition(": ")[2]: row[1:] for row in rows_of(make(under_way, under_way.floors[0]), "Coat")}
-        assert coats["base"] == ["Tue Sep 22, 2026", "", "air 67 °F, RH 48 %, slab 65 °F"]
-        assert coats["top"][2] == ""
-        assert "°F" in coats["top"][1]
+    outcome = under_way.floors[0]
+    record, warranty = (
+        {row[0].rpartition(": ")[2]: row[1:] for row in rows_of(make(under_way, outcome), "Coat")}
+        for make in (record_of_work, warranty_page)
+    )
+    read = "air 67 °F, RH 48 %, slab 65 °F"
+    assert record["base"] == ["Tue Sep 22, 2026", "", read]
+    assert warranty["base"] == ["Tue Sep 22, 2026", read]
+    assert "°F" in record["top"][1]
+    assert record["top"][2] == warranty["top"][1] == ""
 
 
 def test_batches_bear_the_lot_that_is_recorded(under_way):

@@ -57,6 +57,8 @@ def test_a_water_drop_goes_to_the_darkest_and_the_palest_patch(example):
     (dark,) = [mark for mark in where.marks if mark.label == "D"]
     # the photo from the west shows the darkest mark, about 8 ft along and 12 ft up the floor
     assert (dark.x_ft, dark.y_ft) == pytest.approx((8.3, 11.5), abs=1.5)
+    (pale,) = [mark for mark in where.marks if mark.label == "P"]
+    assert pale.x_ft > 16  # the paler load lies beyond the end of the first truck
     walk = places_of_tests(example.floors[1], open_facts("absorption", "scratch_hardness_mohs"))
     assert [mark.label for mark in walk.marks] == ["P"]
     assert "the darkest place" in walk.words["absorption"]
