@@ -1,11 +1,14 @@
 """Which finishes suit a floor, why, what they cost, and what to find out next."""
 
-from typing import Any, Literal
+from typing import Any, Final, Literal
 
 from finishadvisor.records.base import Money, Record
 from finishadvisor.records.finding import FactValue, Finding
 
 Verdict = Literal["suits", "suits-if", "does-not-suit", "cannot-tell"]
+
+WORK: Final = "with this work"
+"""How a condition begins that is work to be done, not something to wait for or to find out."""
 
 
 class AddedWork(Record):
