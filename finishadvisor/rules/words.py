@@ -8,6 +8,8 @@ from finishadvisor.catalog.models import Fact
 Condition = Mapping[str, Any]
 
 _OPPOSITE: Final = {"below": "at_least", "at_most": "above", "at_least": "below", "above": "at_most"}
+_UNKNOWN: Final = "unknown"
+"""The word of a fact that something is there and nobody knows what; its opposite is told in one word."""
 _FEW: Final = 3
 """A list of allowed words is told by what it leaves out where that is shorter, up to this many words."""
 
@@ -63,6 +65,8 @@ def _flag_in_words(fact: Fact, *, yes: bool) -> str:
 def _words_in_words(values: Iterable[Any], fact: Fact, *, holds: bool) -> str:
     named = [value for value in fact.values or () if value in values]
     others = [value for value in fact.values or () if value not in values]
+    if named == [_UNKNOWN] and not holds:
+        return "known"
     wanted, unwanted = (named, others) if holds else (others, named)
     if len(wanted) <= _FEW or len(wanted) <= len(unwanted):
         return _one_of([word_in_words(word, fact) for word in wanted])

@@ -23,6 +23,7 @@ FACTS = load_catalog().facts
         ({"sheet_test": "damp"}, "plastic sheet test is damp", "plastic sheet test is dry"),
         ({"place": "outdoors"}, "place is outdoors", "place is indoors or covered"),
         ({"layers_down": "none"}, "layer on the slab is absent", "layer on the slab is not absent"),
+        ({"layers_down": "unknown"}, "layer on the slab is of unknown kind", "layer on the slab is known"),
         ({"layers_down_coats": {"at_least": 4}}, "coats on the slab are at least 4", "coats on the slab are below 4"),
         ({"age_days": {"at_most": 1}}, "slab age is at most 1 day", "slab age is above 1 day"),
         ({"cracks": "hairline"}, "cracks are hairline", "cracks are not hairline"),
