@@ -4,7 +4,7 @@ import datetime
 import math
 from collections.abc import Mapping, Sequence
 
-from finishadvisor.advice.conditions import tell_conditions, unless_open
+from finishadvisor.advice.conditions import own_work, tell_conditions, unless_open
 from finishadvisor.advice.life_cost import life_cost, upkeep_costs
 from finishadvisor.advice.ranking import Contender, Ranked, rank, weights_of, wish_points
 from finishadvisor.advice.stability import winner_stability
@@ -14,7 +14,6 @@ from finishadvisor.catalog.models import Catalog
 from finishadvisor.job.document import Floor, Job
 from finishadvisor.records.advice import AddedWork, FinishAdvice, FloorAdvice
 from finishadvisor.records.base import Money
-from finishadvisor.records.finding import Finding
 from finishadvisor.records.works import FloorWorks
 from finishadvisor.rules.conditions import Values
 from finishadvisor.rules.open_facts import find_out_next
@@ -131,7 +130,8 @@ def _finish_advice(
 ) -> FinishAdvice:
     finish = catalog.finishes[judged.finish]
     ruled_out = judged.verdict == "does-not-suit"
-    dated = tell_conditions(judged.findings, facts, catalog, on) if judged.verdict == "suits-if" else ()
+    own = own_work(finish)
+    dated = tell_conditions(judged.findings, facts, catalog, on, own) if judged.verdict == "suits-if" else ()
     return FinishAdvice(
         id=finish.id,
         name=finish.name,
@@ -139,7 +139,7 @@ def _finish_advice(
         verdict=judged.verdict,
         conditions=dated,
         reasons=tuple(one for one in judged.findings if matters(one, ruled_out=ruled_out)),
-        adds=() if ruled_out else _adds(judged.findings, work, facts, catalog),
+        adds=() if ruled_out else _adds(judged, work, facts, catalog),
         first_cost=candidate.first_cost,
         life_cost=candidate.life_cost,
         days_out=candidate.days_out,
@@ -150,11 +150,19 @@ def _finish_advice(
 
 
 def _adds(
-    findings: Sequence[Finding], work: FloorWorks | None, facts: Values, catalog: Catalog
+    judged: Judgement, work: FloorWorks | None, facts: Values, catalog: Catalog
 ) -> tuple[AddedWork, ...]:  # fmt: skip
-    """Return each required work item once, what is certain first; its extent is 0 as long as there is no outline."""
+    """Return each required work item once, what is certain first; its extent is 0 as long as there is no outline.
+
+    What may be needed and is part of the finish anyway is not added.
+    """
     whys: dict[str, list[str]] = {}
-    required = [one for one in findings if one.effect == "require" and one.met != "no"]
+    own = own_work(catalog.finishes[judged.finish])
+    required = [
+        one
+        for one in judged.findings
+        if one.effect == "require" and (one.met == "yes" or (one.met == "unknown" and one.work_item not in own))
+    ]
     for one in sorted(required, key=lambda one: one.met != "yes"):
         why = one.because if one.met == "yes" else f"{one.because} (if {unless_open(one, facts, catalog)})"
         whys.setdefault(str(one.work_item), []).append(why)

@@ -2,10 +2,11 @@
 
 import datetime
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any, Final
 
-from finishadvisor.catalog.models import Catalog, Fact
+from finishadvisor.catalog.models import Catalog, Fact, Finish
+from finishadvisor.records.advice import WORK
 from finishadvisor.records.finding import FactValue, Finding
 from finishadvisor.rules.conditions import Condition, Values, describe, describe_not, facts_in, undecided_part
 
@@ -16,10 +17,16 @@ _GROW_DAILY: Final[Mapping[str, str]] = {
 """Facts that grow by one a day: a hold on them ends on a date."""
 _LIES_THERE: Final = "layers_down"
 """The part of a job that facts about what lies on the slab are derived from: no test and no day changes them."""
+_APART: Final = 2
+"""Up to so many works that may be needed are told one by one; more stand behind one another in one sentence."""
 
 
 def tell_conditions(
-    findings: Sequence[Finding], facts: Values, catalog: Catalog, on: datetime.date | None = None
+    findings: Sequence[Finding],
+    facts: Values,
+    catalog: Catalog,
+    on: datetime.date | None = None,
+    own: Collection[str] = (),
 ) -> tuple[str, ...]:
     """Return what must hold, a sentence each: what to wait for, what must turn out, what work it takes.
 
@@ -28,12 +35,14 @@ def tell_conditions(
         facts: every fact of the catalog, None where it is unknown.
         catalog: rules, facts and work items.
         on: the day, to tell until which date to hold; without it, for how many days.
+        own: work items that are part of the finish in any case, as `own_work` gives them; that they may be needed is
+            not told.
     """
     told = [
         *(_hold(one, facts, catalog, on) for one in findings if one.effect == "hold" and one.met == "yes"),
         *(f"only if {_cleared(one, facts, catalog)}" for one in _open(findings, "forbid")),
         *(f"only once {_cleared(one, facts, catalog)}" for one in _open(findings, "hold")),
-        *_required([one for one in findings if one.effect == "require" and one.met != "no"], facts, catalog),
+        *_required([one for one in findings if one.effect == "require" and one.met != "no"], facts, catalog, own),
     ]
     return tuple(dict.fromkeys(told))
 
@@ -51,7 +60,8 @@ def _cleared(finding: Finding, facts: Values, catalog: Catalog) -> str:
     "slab RH is below 75 % (if cars drive on it)" says the same as "slab RH is below 75 %, or no cars drive on it", and
     a person on site knows at once whether it concerns them. Where tests alone, or none, are open, either may clear it.
     """
-    part = undecided_part(catalog.rules[finding.rule].when, facts)
+    when = catalog.rules[finding.rule].when
+    part = _gate_part(when, facts, catalog.facts) if finding.effect == "hold" else undecided_part(when, facts)
     tests = {key: wanted for key, wanted in part.items() if _is_test(key, wanted, catalog.facts)}
     given = {key: wanted for key, wanted in part.items() if key not in tests}
     if not tests or not given:
@@ -80,7 +90,7 @@ def _hold(finding: Finding, facts: Values, catalog: Catalog, on: datetime.date |
 
 
 def _gate_part(when: Condition, values: Values, facts: Mapping[str, Fact]) -> Condition:
-    """Return what further tests or days may still move, the choices taken as they are."""
+    """Return what further tests or days may still move, known or not; the choices are taken as they are."""
     settled = {fact_id: value for fact_id, value in values.items() if facts[fact_id].kind == "choice"}
     return undecided_part(when, settled)
 
@@ -115,21 +125,37 @@ def _bound(wanted: Mapping[str, float]) -> float:
 # --- require --------------------------------------------------------------------------------------------------------
 
 
-def _required(findings: Iterable[Finding], facts: Values, catalog: Catalog) -> list[str]:
+def own_work(finish: Finish) -> frozenset[str]:
+    """Return the work items that are part of a finish wherever it is laid."""
+    layers = (item for layer in finish.layers for item in (layer.work_item, *layer.before))
+    return frozenset({*finish.preparation, *layers, *finish.afterwards})
+
+
+def _required(findings: Iterable[Finding], facts: Values, catalog: Catalog, own: Collection[str]) -> list[str]:
     """Return the work that is required, once for each work item; certain work is not told again as possible."""
     certain: dict[str, str] = {}
     possible: dict[str, list[str]] = {}
     for one in findings:
         item = str(one.work_item)
         if one.met == "yes":
-            certain.setdefault(item, f"with this work: {title_of(item, catalog)} ({one.because})")
+            certain.setdefault(item, f"{WORK}: {title_of(item, catalog)} ({one.because})")
         else:
             possible.setdefault(item, []).append(unless_open(one, facts, catalog))
-    told = list(certain.values())
-    for item, cases in possible.items():
-        if item not in certain:
-            told.append(f"with this work if {', or if '.join(dict.fromkeys(cases))}: {title_of(item, catalog)}")
-    return told
+    left = {
+        title_of(item, catalog): f"if {', or if '.join(dict.fromkeys(cases))}"
+        for item, cases in possible.items()
+        if item not in certain and item not in own
+    }
+    return [*certain.values(), *_possible(left)]
+
+
+def _possible(works: Mapping[str, str]) -> Iterable[str]:
+    """Yield the work that may be needed, with when."""
+    if len(works) <= _APART:
+        yield from (f"{WORK} {case}: {title}" for title, case in works.items())
+    else:
+        told = "; ".join(f"{title} ({case})" for title, case in works.items())
+        yield f"{WORK} where a look or a test asks for it: {told}"
 
 
 def title_of(work_item: str, catalog: Catalog) -> str:

@@ -14,6 +14,8 @@ _LAYER_OF: Final = {"stain": "acid-stain", "floor-finish": "wax", "guard": "wax"
 """What a layer of these chemistries counts as: the same stripper takes them off, the same rules hold."""
 _NO_LAYER: Final = frozenset({"supply", "protective"})
 _OF_THE_SLAB: Final = frozenset({"readings", "layers_down", "photos", "last_wetting"})
+_UNDATED: Final = frozenset({"slab_rh_pct", "emission_lb_per_1000ft2_24h", "sheet_test", "moisture_readings_stale"})
+"""Answers of moisture that bear no date, or that settle the question by themselves."""
 
 
 # --- the pour -------------------------------------------------------------------------------------------------------
@@ -66,11 +68,13 @@ def _days_since_wetting(known: Known) -> float | None:
 
 
 def _moisture_readings_stale(known: Known) -> bool | None:
-    """Stale as long as no reading of drying is younger than the last wetting."""
+    """Stale as long as no reading of drying is younger than the last wetting; what was never read cannot be stale."""
     sorted_ = sort_readings(known.floor, known.on)
     if any(reading.kind in DRYING_KINDS for reading in sorted_.valid):
         return False
-    return True if sorted_.stale else None
+    if sorted_.stale:
+        return True
+    return None if _UNDATED & set(known.answers) else False
 
 
 # --- layers down ----------------------------------------------------------------------------------------------------

@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Mapping
 from typing import Final
 
-from finishadvisor.advice.conditions import tell_conditions
+from finishadvisor.advice.conditions import own_work, tell_conditions
 from finishadvisor.advice.verdict import Judgement
 from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.records.finding import FactValue, Finding
@@ -30,16 +30,17 @@ def explain(
     """
     suits_if = judgement.verdict == "suits-if"
     order = sorted(judgement.findings, key=_weightiest_first)
-    own = {row.partition(" (")[0] for row in catalog.own_rows}
+    own_rows = {row.partition(" (")[0] for row in catalog.own_rows}
+    own = own_work(catalog.finishes[judgement.finish])
     return WhyFinish(
         floor=floor,
         finish=judgement.finish,
         name=catalog.finishes[judgement.finish].name,
         verdict=judgement.verdict,
-        conditions=tell_conditions(judgement.findings, facts, catalog, on) if suits_if else (),
+        conditions=tell_conditions(judgement.findings, facts, catalog, on, own) if suits_if else (),
         closes=tuple(catalog.finishes[id_].name for id_ in catalog.finishes[judgement.finish].closes),
         own_rows=catalog.own_rows,
-        tried=tuple(_tried(finding, catalog, own=f"rule {finding.rule}" in own) for finding in order),
+        tried=tuple(_tried(finding, catalog, own=f"rule {finding.rule}" in own_rows) for finding in order),
         facts_in_words=_facts_in_words(order, facts, catalog.facts),
     )
 

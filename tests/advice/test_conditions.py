@@ -1,6 +1,6 @@
 import datetime
 
-from finishadvisor.advice.conditions import tell_conditions
+from finishadvisor.advice.conditions import own_work, tell_conditions
 from finishadvisor.rules.evaluate import try_rules
 from finishadvisor.works.subject import finish_subject
 from tests.advice.floors import a_catalog, a_fact, a_finish, a_rule
@@ -25,11 +25,11 @@ FACTS = [
 UNKNOWN = dict.fromkeys(fact.id for fact in FACTS)
 
 
-def told(*rules, on=ON, **known):
+def told(*rules, on=ON, own=(), **known):
     catalog = a_catalog(FACTS, list(rules))
     facts = {**UNKNOWN, **known}
     findings = try_rules(catalog.rules.values(), finish_subject(a_finish(), catalog), facts, catalog.facts)
-    return tell_conditions(findings, facts, catalog, on)
+    return tell_conditions(findings, facts, catalog, on, own)
 
 
 def test_a_forbid_that_a_test_leaves_open():
@@ -56,7 +56,8 @@ def test_the_test_is_named_first_and_then_what_it_is_asked_for():
     rule = a_rule("hold", {"retarder": False, "slab_rh_pct": {"at_least": 75}})
     assert told(rule) == ("only once slab RH is below 75 % (if no retarder lies under the slab)",)
     assert told(rule, retarder=False) == ("only once slab RH is below 75 %",)
-    assert told(rule, slab_rh_pct=80) == ("only once a retarder lies under the slab",)
+    dries_on = ("only once slab RH is below 75 % (if no retarder lies under the slab)",)
+    assert told(rule, slab_rh_pct=80) == dries_on
     either = {"any_of": [{"retarder": False}, {"oily": True}], "slab_rh_pct": {"at_least": 75}}
     assert told(a_rule("forbid", either), oily=False) == (
         "only if slab RH is below 75 % (if no retarder lies under the slab)",
@@ -96,6 +97,31 @@ def test_work_that_is_required_is_told_once():
         "with this work if oil has soaked in, or if no retarder lies under the slab: take oil and grease out",
     )
     assert told(met, again, oily=False, retarder=True) == ()
+
+
+def test_work_that_may_be_needed_stands_in_one_sentence_where_there_is_much_of_it():
+    rules = [
+        a_rule("require", {"oily": True}, "a", work_item="degrease"),
+        a_rule("require", {"retarder": False}, "b", work_item="moisture-barrier"),
+        a_rule("require", {"sheet_test": "damp"}, "c", work_item="monitor-moisture"),
+    ]
+    assert told(*rules[:2]) == (
+        "with this work if oil has soaked in: take oil and grease out",
+        "with this work if no retarder lies under the slab: lay a moisture-barrier epoxy",
+    )
+    assert told(*rules) == (
+        "with this work where a look or a test asks for it: take oil and grease out (if oil has soaked in); "
+        "lay a moisture-barrier epoxy (if no retarder lies under the slab); "
+        "watch moisture and salts for two weeks (if plastic sheet test is damp)",
+    )
+
+
+def test_work_that_is_part_of_the_finish_is_told_only_where_a_rule_is_met():
+    rule = a_rule("require", {"oily": True}, work_item="protect")
+    assert told(rule, own=own_work(a_finish())) == ()
+    assert told(rule, own=own_work(a_finish()), oily=True) == (
+        "with this work: protect walls, doors and neighbors of the work (because of r)",
+    )
 
 
 def test_the_same_condition_is_told_once():

@@ -133,7 +133,10 @@ def test_a_reading_before_the_last_wetting_does_not_count():
 
 
 def test_without_readings_nothing_is_stale():
-    assert facts_of(pour=POUR, last_wetting=day("2026-09-10"))["moisture_readings_stale"] is None
+    wetted = {"pour": POUR, "last_wetting": day("2026-09-10")}
+    assert facts_of(**wetted)["moisture_readings_stale"] is False
+    assert facts_of(**wetted, answers={"slab_rh_pct": 70})["moisture_readings_stale"] is None  # bears no date
+    assert facts_of(**wetted, answers={"moisture_readings_stale": True})["moisture_readings_stale"] is True
 
 
 def test_rinse_is_compared_with_the_rinse_water():

@@ -79,7 +79,7 @@ def test_what_cannot_be_told_stands_behind_all_others():
 
 def test_wishes_move_a_finish_by_stated_steps():
     got = ranked(contender("a"), contender("b", wish_points=3))
-    assert got["b"].score - got["a"].score == pytest.approx(3 * 0.02)
+    assert got["b"].score - got["a"].score == pytest.approx(3 * 0.04)
 
 
 def test_without_prices_the_rest_decides():

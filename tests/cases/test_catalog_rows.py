@@ -63,7 +63,17 @@ def test_forbids_on_choices_hinge_on_what_is_asked_first_or_follows_from_it() ->
     asked = {fact.id for fact in FACTS if fact.asked_by_new}
     choices = {fact.id for fact in FACTS if fact.kind == "choice"}
     read = {name for rule in RULES if rule.effect == "forbid" for name in facts_in(rule.when)} & choices - asked
-    assert read == {"battery_acid", "hot_caustic", "pour_ahead", "slab_curing", "surface", "traffic", "water"}
+    assert read == {
+        "battery_acid",
+        "below_grade",
+        "hot_caustic",
+        "pour_ahead",
+        "slab_curing",
+        "surface",
+        "traffic",
+        "vapor_retarder",
+        "water",
+    }
 
 
 # --- none fits -------------------------------------------------------------------------------------------------------
