@@ -7,7 +7,7 @@ import click
 
 from finishadvisor.cli.columns import Column, print_columns
 from finishadvisor.papers.wording import VERDICT_MARKS, VERDICT_WORDS, money_text, number_text, stability_words
-from finishadvisor.records.advice import FinishAdvice, FloorAdvice
+from finishadvisor.records.advice import WORK, FinishAdvice, FloorAdvice
 
 if TYPE_CHECKING:
     from finishadvisor.records.whole import FloorOutcome
@@ -55,18 +55,28 @@ def show_finishes(floor: FloorAdvice, currency: str) -> None:
 
 def verdict_words(finish: FinishAdvice) -> str:
     """Return the verdict with its mark, and how many things must hold for it."""
-    count = len(finish.conditions)
+    count = sum(not condition.startswith(WORK) for condition in finish.conditions)
     things = f" {count} thing{'s' if count > 1 else ''} hold{'' if count > 1 else 's'}" if count else ""
+    if finish.conditions and not count:
+        things = " more work is done"
     return f"{VERDICT_MARKS[finish.verdict]} {VERDICT_WORDS[finish.verdict]}{things}"
+
+
+def against_lines(finishes: Sequence[FinishAdvice], questions: Mapping[str, str]) -> list[str]:
+    """Return why finishes do not suit, or which questions leave them open; those with one reason share a line."""
+    names: dict[str, list[str]] = {}
+    for finish in finishes:
+        names.setdefault(against_words(finish, questions), []).append(finish.name)
+    return [f"{'; '.join(alike)}: {why}" for why, alike in names.items()]
 
 
 def against_words(finish: FinishAdvice, questions: Mapping[str, str]) -> str:
     """Return why a finish does not suit, or which questions leave it open."""
     if finish.verdict == "does-not-suit":
         because = next((r.because for r in finish.reasons if r.effect == "forbid" and r.met == "yes"), "")
-        return f"{finish.name}: {because}."
+        return f"{because}."
     missing = sorted({fact for r in finish.reasons if r.effect == "forbid" for fact in r.missing})
-    return f"{finish.name}: cannot tell yet. {' '.join(questions.get(fact, fact) for fact in missing)}"
+    return f"cannot tell yet. {' '.join(questions.get(fact, fact) for fact in missing)}"
 
 
 def show_advice(floor: FloorAdvice, currency: str) -> None:
@@ -82,13 +92,14 @@ def show_advice(floor: FloorAdvice, currency: str) -> None:
             bullets(f"{finish.rank}. {finish.name}:", list(finish.conditions) or ["nothing stands in its way"])
     ruled_out = [finish for finish in floor.finishes if finish.verdict in {"does-not-suit", "cannot-tell"}]
     questions = {fact.fact: fact.question for fact in floor.find_out_next}
-    bullets("Why not the others:", [against_words(finish, questions) for finish in ruled_out])
+    bullets("Why not the others:", against_lines(ruled_out, questions))
     bullets("Find out next:", [f"{fact.question} ({fact.how})" for fact in floor.find_out_next[:5]])
     bullets("Before the pour:", list(floor.before_the_pour))
-    for finish in floor.finishes[:1]:
+    for finish in floor.finishes[:1] if not floor.none_fits else ():
         cautions = [r.because for r in finish.reasons if r.effect == "caution" and r.met == "yes"]
         bullets(f"Mind, with {finish.name}:", cautions)
-    click.echo(f"\n{len(floor.cautions)} cautions bear on these finishes; the papers print them with each finish.")
+    if floor.cautions:
+        click.echo(f"\n{len(floor.cautions)} cautions bear on these finishes; the papers print them with each finish.")
 
 
 def show_own_rows(own_rows: Sequence[str]) -> None:
