@@ -5,7 +5,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from finishadvisor.catalog.models import Catalog, Finish, Range
+from finishadvisor.catalog.models import Catalog, Finish
+from finishadvisor.catalog.row import Range
 from finishadvisor.formulas.money import Outlay, present_value
 from finishadvisor.job.document import Business
 from finishadvisor.records.base import Money

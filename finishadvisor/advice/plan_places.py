@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
-from finishadvisor.job.document import Outline, Photo
+from finishadvisor.job.document import Photo
+from finishadvisor.job.drawn import Outline
 from finishadvisor.job.entry_types import Point
 
 Line = tuple[Point, ...]

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 from finishadvisor.advice.life_cost import UpkeepCosts
 from finishadvisor.advice.ranking import LESS_IS_BETTER, MERITS, Contender, comparable
-from finishadvisor.catalog.models import Catalog, Range
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.row import Range
 from finishadvisor.job.document import Business
 from finishadvisor.records.base import Money
 from finishadvisor.works.limits import limit

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from finishadvisor.catalog.models import Row
 from finishadvisor.catalog.read import PlainRow
+from finishadvisor.catalog.row import Row
 from finishadvisor.errors import CatalogError
 
 Key = tuple[str, str]

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from finishadvisor.catalog.models import Range, SourceRef
+from finishadvisor.catalog.row import Range, SourceRef
 
 CLASS_WIDE = (
     "Figures are class-wide ranges from common practice. The technical data sheet of the product at hand, the safety "

@@ -8,7 +8,7 @@ from typing import Final
 
 from finishadvisor.catalog.evenness_limits import evenness_limits
 from finishadvisor.catalog.load import load_catalog, shipped_files
-from finishadvisor.catalog.models import Catalog, Fact, Finish, Layer, Row, Rule, Source, SourceRef
+from finishadvisor.catalog.models import Catalog, Fact, Finish, Layer, Rule
 from finishadvisor.catalog.page_words import (
     CLASS_WIDE,
     bullets,
@@ -21,6 +21,7 @@ from finishadvisor.catalog.page_words import (
 )
 from finishadvisor.catalog.read import read_rows
 from finishadvisor.catalog.references import PLURALS
+from finishadvisor.catalog.row import Row, Source, SourceRef
 from finishadvisor.catalog.supply_pages import material_entry, work_item_entry
 
 _MADE: Final = "<!-- Made by `python -m finishadvisor.catalog.pages docs`; change the catalog, not this page. -->"

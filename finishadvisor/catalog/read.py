@@ -8,20 +8,9 @@ from typing import Any, Final
 
 import tomli  # the compiled form of tomllib: the catalog is read at every start
 
-from finishadvisor.catalog.models import (
-    CauseRow,
-    Caution,
-    Criterion,
-    Fact,
-    Finish,
-    Limit,
-    Material,
-    OutsideKind,
-    Row,
-    Rule,
-    Source,
-    WorkItem,
-)
+from finishadvisor.catalog.models import CauseRow, Caution, Criterion, Fact, Finish, Limit, OutsideKind, Rule
+from finishadvisor.catalog.row import Row, Source
+from finishadvisor.catalog.supplies import Material, WorkItem
 from finishadvisor.errors import CatalogError, nearest_of
 
 TABLES: Final[Mapping[str, type[Row]]] = {

@@ -4,7 +4,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Final, get_args
 
-from finishadvisor.catalog.models import Catalog, Fact, Finish, Material, Row, Rule, SourceRef, WorkItem
+from finishadvisor.catalog.models import Catalog, Fact, Finish, Rule
+from finishadvisor.catalog.row import Row, SourceRef
+from finishadvisor.catalog.supplies import Material, WorkItem
 from finishadvisor.errors import CatalogError, nearest_of
 
 PROTECTIVE: Final = "protective"

@@ -6,8 +6,8 @@ from typing import Any, Final
 
 from msgspec import ValidationError
 
-from finishadvisor.catalog.models import Row
 from finishadvisor.catalog.read import TABLES, PlainRow
+from finishadvisor.catalog.row import Row
 from finishadvisor.catalog.sense import nonsense
 from finishadvisor.catalog.shape import first_mistake
 from finishadvisor.errors import CatalogError

@@ -6,20 +6,9 @@ from typing import Any, Final
 
 from msgspec.structs import asdict
 
-from finishadvisor.catalog.models import (
-    AirLimits,
-    Criterion,
-    CurePoint,
-    Fact,
-    Finish,
-    Layer,
-    Material,
-    Range,
-    Row,
-    Rule,
-    SourceRef,
-    WorkItem,
-)
+from finishadvisor.catalog.models import Criterion, Fact, Finish, Layer, Rule
+from finishadvisor.catalog.row import Range, Row, SourceRef
+from finishadvisor.catalog.supplies import AirLimits, CurePoint, Material, WorkItem
 from finishadvisor.errors import nearest_of
 from finishadvisor.formulas.slab_tests import COUNT_RULES
 

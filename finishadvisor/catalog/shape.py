@@ -7,7 +7,7 @@ from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
 from msgspec.structs import fields
 
-from finishadvisor.catalog.models import Row
+from finishadvisor.catalog.row import Row
 from finishadvisor.errors import nearest_of
 
 Place = tuple[int | str, ...]

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from finishadvisor.catalog.models import CurePoint, Material, WorkItem
 from finishadvisor.catalog.page_words import bullets, code, plain, range_words, share_words, sources_words, table
+from finishadvisor.catalog.supplies import CurePoint, Material, WorkItem
 
 _TIMES: Final = {
     "pot_life_min": "pot life, min",

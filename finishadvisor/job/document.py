@@ -6,8 +6,9 @@ Inside, lengths are feet, temperatures °F, whatever the job's `units`; `lengths
 import datetime
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator
+from pydantic import Field, ValidationInfo, field_validator
 
+from finishadvisor.job.drawn import Outline
 from finishadvisor.job.entry_types import (
     NUMBER_OR_TEXT,
     Answer,
@@ -15,8 +16,6 @@ from finishadvisor.job.entry_types import (
     Count,
     Day,
     Fahrenheit,
-    Feet,
-    FeetOrZero,
     Flag,
     Moment,
     Name,
@@ -25,67 +24,12 @@ from finishadvisor.job.entry_types import (
     PixelPolygon,
     Point,
     PointOrWords,
-    Polygon,
     Size,
     SmallFeet,
     Words,
 )
+from finishadvisor.job.part import Part
 from finishadvisor.job.reading_values import read_reading_value
-
-
-class Part(BaseModel):
-    """A frozen, closed part of the job document."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
-
-
-# --- the floor on the plan -------------------------------------------------------------------------------------------
-
-
-class Rectangle(Part):
-    """An axis-parallel rectangle: its corner nearest the origin, then its sides along x and y."""
-
-    corner: Point = (0.0, 0.0)
-    x: Feet
-    y: Feet
-
-
-class Steps(Part):
-    """A flight of steps that gets the same finish."""
-
-    count: Count = Field(gt=0)
-    width: Feet
-    tread: SmallFeet
-    riser: SmallFeet
-
-
-class Joint(Part):
-    """A joint or crack line on the plan; moving joints are honored and re-cut through a film."""
-
-    kind: Literal["control", "construction", "isolation", "crack"]
-    start: Point
-    end: Point
-    width: SmallFeet | None = None
-    depth: SmallFeet | None = None
-    moving: Flag | None = None
-
-
-class Outline(Part):
-    """The floor's shape: rectangles and polygons added, cut-outs taken away."""
-
-    rectangles: tuple[Rectangle, ...] = Field(default=(), alias="rectangle")
-    polygons: tuple[Polygon, ...] = ()
-    cut_outs: tuple[Polygon, ...] = ()
-    steps: tuple[Steps, ...] = ()
-    joints: tuple[Joint, ...] = Field(default=(), alias="joint")
-    edge: FeetOrZero | None = None
-    """Length of edge to be worked by hand; left out: the whole outline."""
-    cove: FeetOrZero | None = None
-    origin: Words = ""
-    """Where the origin corner is, in words: "south-west corner, by the door"."""
-    x_direction: Words = ""
-    """Which way x runs, in words: "along the street wall"."""
-
 
 # --- what is known of the slab ---------------------------------------------------------------------------------------
 

@@ -9,7 +9,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from finishadvisor.errors import EntryError
-from finishadvisor.job.document import Joint, Outline, Rectangle
+from finishadvisor.job.drawn import Joint, Outline, Rectangle
 from finishadvisor.job.entry_types import Point
 from finishadvisor.job.lengths import write_length
 from finishadvisor.job.straight import StraightFloor, straight_floor

@@ -4,11 +4,13 @@ import ast
 import inspect
 import json
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 from pathlib import Path
+from types import ModuleType
 from typing import Any, Final
 
 from finishadvisor.catalog.models import Fact
-from finishadvisor.job import document
+from finishadvisor.job import document, drawn
 from finishadvisor.job.document import Job
 from finishadvisor.job.writing import write_whole
 
@@ -27,9 +29,8 @@ def job_schema(facts: Mapping[str, Fact]) -> dict[str, Any]:
     schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     schema["title"] = "A job: its floors, what is known of them, and what was decided"
     parts = {"Job": schema, **schema["$defs"]}
-    for part, key, sentence in _described_keys():
-        model = getattr(document, part)
-        field = model.model_fields[key]
+    for module, part, key, sentence in _described_keys():
+        field = getattr(module, part).model_fields[key]
         parts[part]["properties"][field.alias or key]["description"] = sentence
     for part in parts.values():
         for described in part.get("properties", {}).values():
@@ -80,12 +81,11 @@ def _without_null(schema: Any) -> Any:
     return plain
 
 
-def _described_keys() -> Iterator[tuple[str, str, str]]:
-    """Yield part, key and sentence for every key of the document that has a sentence below it."""
-    for part in ast.parse(inspect.getsource(document)).body:
-        if not isinstance(part, ast.ClassDef):
-            continue
-        for line, below in zip(part.body, part.body[1:], strict=False):
+def _described_keys() -> Iterator[tuple[ModuleType, str, str, str]]:
+    """Yield module, part, key and sentence for every key of the document that has a sentence below it."""
+    for module in (document, drawn):
+        parts = [part for part in ast.parse(inspect.getsource(module)).body if isinstance(part, ast.ClassDef)]
+        for part, line, below in ((part, *pair) for part in parts for pair in pairwise(part.body)):
             if isinstance(line, ast.AnnAssign) and isinstance(line.target, ast.Name) and isinstance(below, ast.Expr):
                 sentence = ast.literal_eval(below.value)
-                yield part.name, line.target.id, " ".join(sentence.split())
+                yield module, part.name, line.target.id, " ".join(sentence.split())

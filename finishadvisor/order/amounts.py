@@ -10,7 +10,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final, TypeVar
 
-from finishadvisor.catalog.models import Catalog, Material, Range, SpreadRates
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.row import Range
+from finishadvisor.catalog.supplies import Material, SpreadRates
 from finishadvisor.errors import CatalogError
 from finishadvisor.formulas.film import film_need_gal, rate_need, spread_of_wet_film_ft2_per_gal
 from finishadvisor.records.works import Band, FloorWorks, MaterialUse

@@ -4,7 +4,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from finishadvisor.catalog.models import Catalog, Material
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.supplies import Material
 from finishadvisor.formulas.cure import pot_life
 from finishadvisor.formulas.film import wet_film_mils
 from finishadvisor.job.document import Job

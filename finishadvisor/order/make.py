@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from finishadvisor.catalog.models import Catalog, Material
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.supplies import Material
 from finishadvisor.job.document import Job
 from finishadvisor.order.belief import Belief, Measured, believe
 from finishadvisor.order.consumables import consumable_lines

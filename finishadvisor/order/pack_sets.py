@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import Final, NamedTuple
 
-from finishadvisor.catalog.models import Material
+from finishadvisor.catalog.supplies import Material
 from finishadvisor.errors import JobError
 from finishadvisor.job.document import Job
 from finishadvisor.records.base import Money

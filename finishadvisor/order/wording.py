@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from finishadvisor.catalog.models import Catalog, Material
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.supplies import Material
 from finishadvisor.formulas.film import COVERAGE_FT2_PER_GAL_AT_ONE_MIL
 from finishadvisor.order.amounts import (
     fill_mils,

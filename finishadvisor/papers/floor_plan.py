@@ -7,7 +7,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
 from finishadvisor.errors import EntryError
-from finishadvisor.job.document import Floor, Outline
+from finishadvisor.job.document import Floor
+from finishadvisor.job.drawn import Outline
 from finishadvisor.job.lengths import write_length
 from finishadvisor.job.outline import floor_polygon
 from finishadvisor.papers.figures import (

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from finishadvisor.errors import EntryError
-from finishadvisor.job.document import Outline, Photo
+from finishadvisor.job.document import Photo
+from finishadvisor.job.drawn import Outline
 from finishadvisor.job.outline import floor_polygon
 from finishadvisor.papers.due_tests import number_of
 from finishadvisor.papers.floor_plan import MarkedPlace

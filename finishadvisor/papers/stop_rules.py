@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from typing import Final
 
-from finishadvisor.catalog.models import AirLimits, Catalog, Material
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.supplies import AirLimits, Material
 from finishadvisor.papers.blocks import Block, table
 from finishadvisor.papers.wording import number_text, temperature_text
 from finishadvisor.records.works import FloorWorks, Task

@@ -6,7 +6,8 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Final
 
-from finishadvisor.catalog.models import Catalog, Material, WorkItem
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.supplies import Material, WorkItem
 from finishadvisor.plan.clock import SLOTS_PER_HOUR
 from finishadvisor.plan.phases import AFTER, CUT
 from finishadvisor.plan.setting import Event, Setting

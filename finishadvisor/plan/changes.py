@@ -5,7 +5,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from finishadvisor.catalog.models import Catalog, Material
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.supplies import Material
 from finishadvisor.formulas.air import HIGHEST_AIR_F, LOWEST_AIR_F, dew_point_f, rh_of_dew_point_pct
 from finishadvisor.plan.chain import Link, with_conditions
 from finishadvisor.plan.clock import WEEKDAYS, Clock

@@ -2,7 +2,8 @@
 
 import math
 
-from finishadvisor.catalog.models import Catalog, Material
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.supplies import Material
 from finishadvisor.job.document import Floor, Job
 from finishadvisor.plan.phases import FIND_OUT
 from finishadvisor.plan.setting import Event, line_of

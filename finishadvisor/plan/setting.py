@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Final, Literal
 
-from finishadvisor.catalog.models import Material
+from finishadvisor.catalog.supplies import Material
 from finishadvisor.formulas.cure import Bound, CureLine, CureTime, fit_cure_line
 from finishadvisor.plan.clock import SLOTS_PER_HOUR
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final, Literal
 
-from finishadvisor.catalog.models import AirLimits, Catalog, Material
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.supplies import AirLimits, Material
 from finishadvisor.plan.clock import SLOTS_PER_HOUR, Clock
 from finishadvisor.plan.slab import FloorAir
 

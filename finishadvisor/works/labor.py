@@ -1,6 +1,6 @@
 """Crew-hours of a task: its rate times its extent, and the time to set up."""
 
-from finishadvisor.catalog.models import WorkItem
+from finishadvisor.catalog.supplies import WorkItem
 from finishadvisor.records.works import Hours
 
 

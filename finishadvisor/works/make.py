@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from finishadvisor.catalog.models import Catalog, Finish, Material
+from finishadvisor.catalog.models import Catalog, Finish
+from finishadvisor.catalog.supplies import Material
 from finishadvisor.errors import CatalogError, nearest_of
 from finishadvisor.job.document import Floor
 from finishadvisor.records.finding import FactValue, Finding

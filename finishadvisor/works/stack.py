@@ -3,7 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from finishadvisor.catalog.models import Catalog, Finish, Layer, SourceRef, WorkItem
+from finishadvisor.catalog.models import Catalog, Finish, Layer
+from finishadvisor.catalog.row import SourceRef
+from finishadvisor.catalog.supplies import WorkItem
 from finishadvisor.errors import CatalogError, nearest_of
 from finishadvisor.records.base import SourceNote
 

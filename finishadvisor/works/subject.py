@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable
 
-from finishadvisor.catalog.models import Catalog, Finish, Material
+from finishadvisor.catalog.models import Catalog, Finish
+from finishadvisor.catalog.supplies import Material
 from finishadvisor.rules.evaluate import Subject
 
 

@@ -6,10 +6,12 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Final
 
-from finishadvisor.catalog.models import Catalog, WorkItem
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.supplies import WorkItem
 from finishadvisor.errors import CatalogError, JobError, nearest_of
 from finishadvisor.formulas.slab_tests import COUNT_RULES
-from finishadvisor.job.document import Floor, Joint, Outline
+from finishadvisor.job.document import Floor
+from finishadvisor.job.drawn import Joint, Outline
 from finishadvisor.job.outline import area_ft2, edge_ft, floor_polygon, steps_area_ft2
 from finishadvisor.records.works import Extent, Zone
 from finishadvisor.units import INCHES_PER_FOOT

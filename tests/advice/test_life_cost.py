@@ -3,7 +3,7 @@
 import pytest
 
 from finishadvisor.advice.life_cost import UpkeepCosts, cycles, life_cost, upkeep_costs
-from finishadvisor.catalog.models import Range
+from finishadvisor.catalog.row import Range
 from finishadvisor.job.document import Business
 from finishadvisor.records.base import Money
 from tests.advice.floors import a_finish, shipped

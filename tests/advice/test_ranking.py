@@ -2,7 +2,8 @@ import pytest
 
 from finishadvisor.advice.ranking import Contender, rank, weights_of, wish_points
 from finishadvisor.advice.stability import Draws, drawn_life_costs, triangular, winner_stability
-from finishadvisor.catalog.models import Merits, Range
+from finishadvisor.catalog.models import Merits
+from finishadvisor.catalog.row import Range
 from finishadvisor.errors import JobError
 from finishadvisor.job.document import Business
 from finishadvisor.records.base import Money

@@ -3,7 +3,7 @@
 import pytest
 
 from finishadvisor.catalog.load import load_catalog
-from finishadvisor.catalog.models import CurePoint, Material
+from finishadvisor.catalog.supplies import CurePoint, Material
 
 CATALOG = load_catalog()
 

@@ -6,7 +6,8 @@ import pytest
 
 from finishadvisor.catalog.evenness_limits import evenness_limits
 from finishadvisor.catalog.load import load_catalog, shipped_finishes
-from finishadvisor.catalog.models import Catalog, Row, SourceRef
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.row import Row, SourceRef
 from finishadvisor.catalog.sense import OUR_CHOICE
 
 CONTRACT = {

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from msgspec import ValidationError
 
-from finishadvisor.catalog.models import Range
+from finishadvisor.catalog.row import Range
 from finishadvisor.records.base import Money, SourceNote
 from finishadvisor.records.works import FloorWorks, Zone
 

@@ -4,9 +4,10 @@ from pathlib import Path
 import pytest
 from pydantic import BaseModel
 
-from finishadvisor.job import document
+from finishadvisor.job import document, drawn
 from finishadvisor.job.document import Job
 from finishadvisor.job.folder import read_job
+from finishadvisor.job.part import Part
 
 PAGE = (Path(__file__).parents[2] / "docs" / "job-file.md").read_text(encoding="utf-8")
 
@@ -31,7 +32,8 @@ def test_the_whole_example_loads_and_leaves_no_part_out(example: Job) -> None:
 
 
 def parts() -> list[type[BaseModel]]:
-    return [part for part in vars(document).values() if isinstance(part, type) and issubclass(part, document.Part)]
+    named = {**vars(drawn), **vars(document)}.values()
+    return [part for part in named if isinstance(part, type) and issubclass(part, Part)]
 
 
 @pytest.mark.parametrize("part", parts(), ids=lambda part: part.__name__)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from shapely import Point
 
 from finishadvisor.errors import EntryError
-from finishadvisor.job.document import Outline
+from finishadvisor.job.drawn import Outline
 from finishadvisor.job.outline import (
     area_ft2,
     check_outline,
@@ -186,7 +186,7 @@ def test_straight_walls_are_told_as_the_geometry_library_tells_them(
 def test_straight_walls_ask_for_no_geometry_library() -> None:
     code = (
         "import sys\n"
-        "from finishadvisor.job.document import Outline\n"
+        "from finishadvisor.job.drawn import Outline\n"
         "from finishadvisor.job.outline import area_ft2, check_outline\n"
         f"floor = Outline.model_validate({{'polygons': [{SHAPES['U']}], 'cut_outs': [{corners_of(2, 2, 1, 1)}]}})\n"
         "check_outline(floor)\n"

@@ -6,7 +6,9 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from finishadvisor.catalog.load import load_catalog
-from finishadvisor.catalog.models import AirLimits, Catalog, CurePoint, Material, PackSize, Range, SourceRef, WorkItem
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.row import Range, SourceRef
+from finishadvisor.catalog.supplies import AirLimits, CurePoint, Material, PackSize, WorkItem
 from finishadvisor.formulas.air import dew_point_f
 from finishadvisor.job.document import Workday
 from finishadvisor.plan.chain import Link, with_conditions

@@ -2,7 +2,8 @@
 
 import pytest
 
-from finishadvisor.catalog.models import Fact, SourceRef
+from finishadvisor.catalog.models import Fact
+from finishadvisor.catalog.row import SourceRef
 from finishadvisor.errors import CatalogError
 from finishadvisor.rules.conditions import check_condition, facts_in, truth, undecided_part
 

@@ -3,9 +3,9 @@
 from functools import cache
 from typing import Any
 
-from finishadvisor.catalog import models
 from finishadvisor.catalog.load import load_catalog
-from finishadvisor.catalog.models import Catalog
+from finishadvisor.catalog.models import Catalog, Finish
+from finishadvisor.catalog.supplies import Material, WorkItem
 from finishadvisor.job.document import Floor, Job, job_from_plain
 from finishadvisor.records.base import SourceNote
 from finishadvisor.records.finding import Finding
@@ -28,7 +28,7 @@ def with_limits(catalog: Catalog, **values: float) -> Catalog:
 
 def with_rows(catalog: Catalog, *rows: Any) -> Catalog:
     """The catalog with rows added or replaced by id."""
-    places = {models.Material: "materials", models.WorkItem: "work_items", models.Finish: "finishes"}
+    places = {Material: "materials", WorkItem: "work_items", Finish: "finishes"}
     tables = {name: dict(getattr(catalog, name)) for name in places.values()}
     for row in rows:
         tables[places[type(row)]][row.id] = row

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from finishadvisor.catalog.models import WorkItem
+from finishadvisor.catalog.supplies import WorkItem
 from finishadvisor.errors import CatalogError, EntryError, JobError
 from finishadvisor.works.takeoff import extents_of, take_off
 from tests.works.shipped import a_floor, shipped
