@@ -85,7 +85,7 @@ def _described_keys() -> Iterator[tuple[ModuleType, str, str, str]]:
     """Yield module, part, key and sentence for every key of the document that has a sentence below it."""
     for module in (document, drawn):
         parts = [part for part in ast.parse(inspect.getsource(module)).body if isinstance(part, ast.ClassDef)]
-        for part, line, below in ((part, *pair) for part in parts for pair in pairwise(part.body)):
+        for part, line, below in ((each, *pair) for each in parts for pair in pairwise(each.body)):
             if isinstance(line, ast.AnnAssign) and isinstance(line.target, ast.Name) and isinstance(below, ast.Expr):
                 sentence = ast.literal_eval(below.value)
                 yield module, part.name, line.target.id, " ".join(sentence.split())
