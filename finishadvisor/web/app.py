@@ -8,7 +8,7 @@ from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from finishadvisor.errors import FinishAdvisorError, JobError
@@ -30,6 +30,7 @@ from finishadvisor.web.pages import (
     start,
     working,
 )
+from finishadvisor.web.pages.conflict import page_of
 from finishadvisor.web.rendering import page
 from finishadvisor.web.site import Site
 
@@ -108,6 +109,8 @@ def make_app(site: Site) -> Starlette:
 
 def _refused(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
+    if error.status_code == 405 and request.method == "GET" and page_of(request.url.path) != request.url.path:
+        return RedirectResponse(page_of(request.url.path), 303)  # a refused form stays at its own address; loaded anew
     words = {404: "There is no such page. Go back to the list of jobs.", 405: "That cannot be done at this address."}
     return page(
         request, "message.html", error.status_code, title="Not done", message=words.get(error.status_code, error.detail)

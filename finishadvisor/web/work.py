@@ -76,6 +76,8 @@ class Work:
     title: str
     then: str
     """Address to go on to when it is done."""
+    back: str
+    """Address of the page that it was started on."""
     process: "subprocess.Popen[str]"
     lines: list[str] = field(default_factory=list)
     state: State = "running"
@@ -125,14 +127,14 @@ class Works:
         with self._lock:
             return self._by_folder.get(folder)
 
-    def begin(self, folder: Path, task: str, given: dict[str, Any], title: str, then: str) -> Work:
+    def begin(self, folder: Path, task: str, given: dict[str, Any], title: str, then: str, *, back: str = "/") -> Work:
         """Start work on a job; work that runs already goes on and is returned instead."""
         with self._lock:
             running = self._by_folder.get(folder)
             if running and running.state == "running":
                 return running
             process = self._ready_with(task, given) or started(child_command(task, given), subprocess.DEVNULL)
-            work = Work(title, then, process)
+            work = Work(title, then, back, process)
             self._by_folder[folder] = work
         threading.Thread(target=self._follow, args=(work,), daemon=True).start()
         return work

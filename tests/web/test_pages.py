@@ -52,15 +52,61 @@ def test_a_slab_that_is_down_on_the_day_of_the_page_waits_for_photos(make_page, 
     assert "Compare the finishes" in make_page(on=day - datetime.timedelta(days=1)).get("/").text
 
 
+@pytest.mark.parametrize(
+    ("address", "leads_to"),
+    [
+        ("/job/shed/1/floor/about", "/job/shed/1/floor"),
+        ("/job/shed/1/measure", "/job/shed/1/photos"),
+        ("/job/shed/days/weather", "/job/shed/days"),
+        ("/job/shed/work/stop", "/job/shed/work"),
+    ],
+)
+def test_the_address_of_a_form_leads_to_its_page_when_it_is_loaded_anew(page, address, leads_to):
+    assert page.get(address).headers["location"] == leads_to
+
+
+def test_every_address_that_only_takes_forms_leads_to_a_page(page):
+    from tests.web.addresses import addresses
+
+    only_forms = set(addresses("POST")) - set(addresses("GET"))
+    assert len(only_forms) > 8
+    for address in only_forms:
+        answer = page.get(address)
+        assert answer.status_code == 303, address
+        assert answer.headers["location"] in {*addresses("GET"), "/job/pottery/work"}, address
+
+
+def test_what_is_wrong_stands_in_the_form_that_it_is_about(page):
+    floor = "/job/pottery/1/floor"
+    for form, fields, before in (
+        ("about", {"first_side": "9ft", "second_side": "", "pour": ""}, "Save sides and dates"),
+        ("answers", {"thickness_in": "four"}, "Save the answers"),
+        ("readings", {"kind": "ph", "value": "", "date": "2026-09-10"}, "Save the reading"),
+    ):
+        html = page.post(f"{floor}/{form}", {"version": page.version("pottery"), **fields}).text
+        assert html.count("Not saved.") == 1
+        assert before in html.split("Not saved.")[1].split("</form>")[0], form
+
+
 def test_questions_come_in_the_order_in_which_they_could_change_most(page):
     from finishadvisor.whole_job.advised import advise_job
 
     _, (advised,) = advise_job(page.site.root / "shed", page.site.on)
     asked = [fact.fact for fact in advised.advice.find_out_next]
     html = page.get("/job/shed/1/floor").text.split("Everything else that may be told")[0]
-    shown = [name for name in re.findall(r'name="([a-z_0-9]+)"', html) if name in asked]
-    assert list(dict.fromkeys(shown)) == asked
+    assert re.findall(r'data-fact="([a-z_0-9]+)"', html) == asked
     assert len(asked) > 3
+
+
+def test_a_day_is_asked_for_once(page):
+    """The days of pour and wetting have entries of their own; how long ago they were is not asked beside them."""
+    page.post("/job/shed/1/floor/answers", {"version": page.version("shed"), "pour_ahead": "no"})
+    html = page.get("/job/shed/1/floor").text
+    for fact, entry in (("age_days", "pour"), ("days_since_wetting", "wet")):
+        assert f'data-fact="{fact}"' in html
+        assert f'name="{fact}"' not in html
+        assert f'href="#{entry}"' in html
+        assert f'id="{entry}"' in html
 
 
 def test_every_question_may_stay_unknown(page):

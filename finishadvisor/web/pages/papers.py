@@ -51,6 +51,7 @@ def make(request: Request, _fields: Fields) -> Response:
     site.works.begin(
         here.folder, "papers", {"folder": str(here.folder), "on": site.on.isoformat()},
         f"Making the papers of {here.job.name}", at("job", here.name, "papers"),
+        back=at("job", here.name, "papers"),
     )  # fmt: skip
     return RedirectResponse(at("job", here.name, "work"), 303)
 

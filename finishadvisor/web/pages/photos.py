@@ -125,5 +125,6 @@ def measure(request: Request, _fields: Fields) -> Response:
         {"folder": str(here.folder), "floor": here.floor.name, "on": site.on.isoformat()},
         f"Measuring the photos of {here.floor.name}",
         at("job", here.name, here.number, "evenness"),
+        back=at("job", here.name, here.number, "photos"),
     )
     return RedirectResponse(at("job", here.name, "work"), 303)

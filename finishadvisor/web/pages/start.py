@@ -12,7 +12,7 @@ from finishadvisor.web.forms import Fields, entered, read_fact
 from finishadvisor.web.jobs import DECIDED, is_down, is_marked, list_jobs, waiting, waits_for
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.site import JobAt, job_at, site_of
-from finishadvisor.whole_job.opened import floor_areas_ft2
+from finishadvisor.whole_job.opened import floor_areas_ft2, open_for
 from finishadvisor.whole_job.saved import kept
 
 STEP_OF_WAIT = {
@@ -89,7 +89,8 @@ def job_page(request: Request) -> Response:
         }
         for number, floor in enumerate(here.job.floors, start=1)
     ]
-    return page(request, "job.html", here=here, floors=floors, next_step=next_step(here, on))
+    names = {finish.id: finish.name for finish in open_for(here.folder, on).catalog.finishes.values()}
+    return page(request, "job.html", here=here, floors=floors, names=names, next_step=next_step(here, on))
 
 
 def next_step(here: JobAt, on: datetime.date) -> tuple[str, str]:

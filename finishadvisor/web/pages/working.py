@@ -12,8 +12,9 @@ from finishadvisor.web.forms import Fields
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.site import job_at, site_of
 
-WAITED_SECONDS: Final = 20.0
-"""How long an answer waits for something new; then the script asks again."""
+WAITED_SECONDS: Final = 1.5
+"""How long an answer waits for something new; then the script asks again. Shorter than the server waits when it is
+stopped, so that no answer need be broken off."""
 LOOKED_SECONDS: Final = 0.02
 
 

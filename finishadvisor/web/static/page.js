@@ -4,6 +4,7 @@ const SENT_FOR_MS = 15000; // then the same form may be sent again; the page car
 const KEPT = (form) => `entered ${location.pathname} ${new URL(form.action).pathname}`;
 const SENT = "sent";
 const OWN = ["token", "once"];
+const CAME_BY = performance.getEntriesByType("navigation")[0]?.type; // navigate, reload, back_forward
 
 /** The fields that were changed, by name; the version that they were thought out for goes with them. */
 function changedFields(form) {
@@ -53,14 +54,20 @@ function restore(form) {
 }
 
 // Any page but one that says "not done" means that what was sent arrived: saved, or shown again by the page itself.
-if (sessionStorage.getItem(SENT) && !document.querySelector("main[data-not-done]")) {
-  sessionStorage.removeItem(sessionStorage.getItem(SENT));
+const sent = sessionStorage.getItem(SENT);
+if (sent && document.querySelector("main[data-conflict]")) {
+  const { version, ...entries } = JSON.parse(sessionStorage.getItem(sent) ?? "{}"); // thought over, it is for the newer job
+  sessionStorage.setItem(sent, JSON.stringify(entries));
+  document.querySelector("form[data-held]").addEventListener("submit", () => sessionStorage.setItem(SENT, sent));
+} else if (sent && !document.querySelector("main[data-not-done]")) {
+  sessionStorage.removeItem(sent);
 }
 sessionStorage.removeItem(SENT);
 
 for (const form of document.querySelectorAll("form[data-kept]")) {
   for (const field of form.querySelectorAll("input[type=hidden]")) field.dataset.first = field.value;
-  if (form.dataset.kept === "refused") sessionStorage.removeItem(KEPT(form)); // the page shows what was entered itself
+  // A page that refused a form shows itself what was entered; what was changed on it since outlives its reload.
+  if (form.dataset.kept === "refused" && CAME_BY !== "reload") sessionStorage.removeItem(KEPT(form));
   else restore(form);
   form.addEventListener("input", () => keep(form));
   form.addEventListener("change", () => keep(form));
@@ -91,6 +98,9 @@ document.addEventListener("submit", (event) => {
   }
   setTimeout(() => again(form), SENT_FOR_MS);
 });
+
+// "Saved." is said once, not again when the page is loaded anew or come back to.
+if (CAME_BY !== "navigate") document.querySelector(".notice.saved")?.remove();
 
 // A page that a browser kept and shows again is a new wish: its forms get new marks.
 window.addEventListener("pageshow", (event) => {
