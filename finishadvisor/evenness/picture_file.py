@@ -15,7 +15,8 @@ from finishadvisor.evenness.words import REFUSAL_SENTENCES, Refusal
 if TYPE_CHECKING:
     from PIL import Image
 
-FORMATS: Final = ("JPEG", "PNG", "TIFF", "WEBP", "HEIF")
+FORMATS: Final = ("JPEG", "PNG", "TIFF", "WEBP")
+"""Kinds that are read beside HEIF, which has a library of its own."""
 JPEGS: Final = ("JPEG", "MPO")
 """A phone's file of several JPEG pictures counts as its first one."""
 NOT_A_PICTURE: Final = (OSError, ValueError, SyntaxError, EOFError, IndexError, TypeError, KeyError)
@@ -39,21 +40,32 @@ def opened(path: Path) -> "Iterator[Image.Image]":
     Raises:
         RefusedError: the file is not a picture, or has too many pixels.
     """
-    import pillow_heif
     from PIL import Image, TiffImagePlugin, WebPImagePlugin  # noqa: F401 - importing makes the format known
 
-    Image.preinit()
-    pillow_heif.register_heif_opener()
     Image.MAX_IMAGE_PIXELS = None  # its limit knows neither the kind of file nor the way it is decoded; ours does
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # notes on odd metadata: the pixels are what counts
         try:
-            image = Image.open(path, formats=FORMATS)
+            image = Image.open(path, formats=_formats_for(path))
         except NOT_A_PICTURE as error:
             raise RefusedError((Refusal.CANNOT_BE_READ,), f"{path.name}:") from error
         with image:
             _check_size(path, image)
             yield image
+
+
+def _formats_for(path: Path) -> tuple[str, ...]:
+    """Return the kinds that a file may be, by how it begins; the library of HEIF is loaded only for its own.
+
+    Source: ISO/IEC 14496-12, FileTypeBox.
+    """
+    with path.open("rb") as file:
+        if file.read(8)[4:] != b"ftyp":
+            return FORMATS
+    import pillow_heif
+
+    pillow_heif.register_heif_opener()
+    return ("HEIF",)
 
 
 def _check_size(path: Path, image: "Image.Image") -> None:
