@@ -9,7 +9,7 @@ from finishadvisor.catalog.models import Catalog, Finish, Rule
 from finishadvisor.catalog.overlay import Key, Placed, join, lay_over, own_row_names
 from finishadvisor.catalog.read import read_rows
 from finishadvisor.catalog.references import PLURALS, check_references
-from finishadvisor.catalog.rows import build_sound_row
+from finishadvisor.catalog.rows import build_row, build_sound_row
 from finishadvisor.errors import CatalogError
 
 DATA: Final = Path(__file__).with_name("data")
@@ -23,7 +23,9 @@ Stamp = tuple[Path, int, int]
 def load_catalog(own: Sequence[Path] = ()) -> Catalog:
     """Return the shipped catalog with the user's own rows laid over it.
 
-    Files are read again only when they have changed since the last call.
+    Files are read again only when they have changed since the last call. The shipped rows must have the shape of their
+    tables at every start; that they make sense and name what is there is looked at where the user's rows lie over them,
+    and by `check_shipped`.
 
     Args:
         own: the user's TOML files, in the order in which they overlay.
@@ -40,7 +42,17 @@ def shipped_finishes() -> tuple[Finish, ...]:
     Raises:
         CatalogError: a row cannot be used.
     """
-    return tuple(row for _, row in _placed(_stamp(DATA / "finishes.toml")) if isinstance(row, Finish))
+    return tuple(row for _, row in _rows(_stamp(DATA / "finishes.toml")) if isinstance(row, Finish))
+
+
+def check_shipped() -> None:
+    """Look through the shipped rows as through the user's own.
+
+    Raises:
+        CatalogError: a row makes no sense, or names something that does not exist.
+    """
+    rows = join((path, _sound_rows(_stamp(path))) for path in shipped_files())
+    _check(_catalog(rows, ()), rows)
 
 
 def shipped_files() -> tuple[Path, ...]:
@@ -64,17 +76,27 @@ def _stamp(path: Path) -> Stamp:
 
 
 @lru_cache(maxsize=256)
-def _placed(stamp: Stamp) -> tuple[Placed, ...]:
+def _rows(stamp: Stamp) -> tuple[Placed, ...]:
+    return tuple((plain, build_row(plain)) for plain in read_rows(stamp[0]))
+
+
+@lru_cache(maxsize=256)
+def _sound_rows(stamp: Stamp) -> tuple[Placed, ...]:
     return tuple((plain, build_sound_row(plain)) for plain in read_rows(stamp[0]))
 
 
 @lru_cache(maxsize=8)
 def _assembled(shipped: tuple[Stamp, ...], own: tuple[Stamp, ...]) -> Catalog:
-    own_files = [(stamp[0], _placed(stamp)) for stamp in own]
-    rows = lay_over(join((stamp[0], _placed(stamp)) for stamp in shipped), own_files)
+    own_files = [(stamp[0], _sound_rows(stamp)) for stamp in own]
+    rows = lay_over(join((stamp[0], _rows(stamp)) for stamp in shipped), own_files)
     catalog = _catalog(rows, own_row_names(own_files, rows))
-    check_references(catalog, {key: plain.file for key, (plain, _) in rows.items()})
+    if own:
+        _check(catalog, rows)
     return catalog
+
+
+def _check(catalog: Catalog, rows: Mapping[Key, Placed]) -> None:
+    check_references(catalog, {key: plain.file for key, (plain, _) in rows.items()})
 
 
 def _catalog(rows: Mapping[Key, Placed], own_rows: Iterable[str]) -> Catalog:

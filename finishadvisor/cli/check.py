@@ -19,7 +19,7 @@ def command(job: Path, on: datetime.date | None) -> None:
     from finishadvisor.whole_job.opened import floor_areas_ft2, open_for
 
     try:
-        opened = open_for(job, day_or_today(on))
+        opened = open_for(job, day_or_today(on), looking_closely=True)
     except JobError as error:
         for mistake in error.mistakes:
             click.echo(mistake)

@@ -36,19 +36,27 @@ class Opened:
         return found
 
 
-def open_for(path: Path, on: datetime.date) -> Opened:
+def open_for(path: Path, on: datetime.date, *, looking_closely: bool = False) -> Opened:
     """Open a job folder, read the catalog with the user's own rows laid over it, and check the one against the other.
+
+    Args:
+        path: the job folder, or its job.toml.
+        on: the day that ages are reckoned from.
+        looking_closely: whether the shipped rows are looked through too where no row of the user's own lies over them.
 
     Raises:
         FinishAdvisorError: the job, or a file of the user's own rows, cannot be used.
     """
-    from finishadvisor.catalog.load import load_catalog
+    from finishadvisor.catalog.load import check_shipped, load_catalog
     from finishadvisor.job.catalog_check import check_against_catalog
     from finishadvisor.rules.check import check_conditions
 
     opened = open_job(path)
     catalog = load_catalog(opened.own_paths)
-    check_conditions(catalog)
+    if looking_closely:
+        check_shipped()
+    if looking_closely or opened.own_paths:
+        check_conditions(catalog)
     check_against_catalog(opened.job, catalog)
     return Opened(opened.folder, opened.job, catalog, on)
 

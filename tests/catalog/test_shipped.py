@@ -4,11 +4,13 @@ from collections.abc import Iterator
 
 import pytest
 
+from finishadvisor.catalog import load
 from finishadvisor.catalog.evenness_limits import evenness_limits
-from finishadvisor.catalog.load import load_catalog, shipped_finishes
+from finishadvisor.catalog.load import check_shipped, load_catalog, shipped_files, shipped_finishes
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.catalog.row import Row, SourceRef
 from finishadvisor.catalog.sense import OUR_CHOICE
+from finishadvisor.errors import CatalogError
 
 CONTRACT = {
     "bare", "cure-and-seal", "repellent", "enhancer", "densified", "acrylic-water", "acrylic-solvent", "acrylic-tinted",
@@ -35,6 +37,29 @@ def cited(catalog: Catalog) -> Iterator[SourceRef]:
     for row in rows(catalog):
         yield from [source for source in [getattr(row, "source", None)] if source]
         yield from getattr(row, "source_of", {}).values()
+
+
+def test_the_shipped_rows_stand_up_to_the_checks_of_own_rows():
+    check_shipped()
+
+
+@pytest.mark.parametrize(
+    ("sound", "broken", "told"),
+    [
+        ("weight = 0.", "weight = 1.", "share between 0 and 1"),
+        ('id = "our-choice"', 'id = "our-choise"', 'no source "our-choise"'),
+    ],
+)
+def test_the_check_of_the_shipped_rows_can_fail(tmp_path, monkeypatch, sound, broken, told):
+    files = {path.name: path.read_text(encoding="utf-8") for path in shipped_files()}
+    (name,) = [name for name in files if name == "criteria.toml"]
+    files[name] = files[name].replace(sound, broken, 1)
+    for each, text in files.items():
+        (tmp_path / each).write_text(text, encoding="utf-8")
+    monkeypatch.setattr(load, "DATA", tmp_path)
+    load_catalog()
+    with pytest.raises(CatalogError, match=told):
+        check_shipped()
 
 
 def test_every_finish_of_the_contract_is_there(catalog: Catalog):
