@@ -60,7 +60,7 @@ def command(
             "Nothing can be planned: no floor has both an outline and a finish that suits. "
             "Give the floor an outline, or name a finish with --finish."
         )
-    show_plan(whole.plan)
+    show_plan(whole.plan, whole.job.units)
     show_own_rows(whole.catalog.own_rows)
     if json_path:
         write_json(json_path, whole.plan.as_json())

@@ -8,14 +8,15 @@ import click
 from finishadvisor.cli.columns import Column, print_columns
 from finishadvisor.cli.show import bullets, heading
 from finishadvisor.papers.blocked_words import blocked_words
+from finishadvisor.papers.quantities import said
 from finishadvisor.papers.wording import clock_text, moment_text, number_text
 from finishadvisor.records.plan import Blocked, Plan
 
 MOST_BLOCKED: Final = 12
 
 
-def show_plan(plan: Plan) -> None:
-    """Print the steps in order, what blocks, and when the floors are back in service."""
+def show_plan(plan: Plan, units: str) -> None:
+    """Print the steps in order, what blocks, and when the floors are back in service, in the job's units."""
     heading("The days")
     if not plan.feasible:
         click.echo("No plan fits: see what blocks below.\n")
@@ -27,12 +28,12 @@ def show_plan(plan: Plan) -> None:
     )
     rows = [
         (
-            moment_text(step.start),
-            clock_text(step.end, step.start),
+            moment_text(step.start, units),
+            clock_text(step.end, step.start, units),
             step.floor,
             step.task,
             number_text(step.hours),
-            moment_text(step.latest) if step.latest else "",
+            moment_text(step.latest, units) if step.latest else "",
         )
         for step in plan.steps
     ]
@@ -40,16 +41,17 @@ def show_plan(plan: Plan) -> None:
     for floor, back in plan.back_in_service.items():
         words = {"feet": back.foot, "water": back.water, "furniture": back.furniture, "rugs and cover": back.cover,
                  "vehicles": back.vehicle}  # fmt: skip
-        dated = [f"{what} {moment_text(when)}" for what, when in words.items() if when]
+        dated = [f"{what} {moment_text(when, units)}" for what, when in words.items() if when]
         click.echo(f"\n{floor}, back in service for: {'; '.join(dated) if dated else 'not within this plan'}")
     for step in plan.steps:
-        bullets(f"{moment_text(step.start)}, {step.floor}: {step.task}", list(step.notes))
-    show_blocked(plan.blocked)
+        notes = [said(note, units) for note in step.notes]
+        bullets(f"{moment_text(step.start, units)}, {step.floor}: {step.task}", notes)
+    show_blocked(plan.blocked, units)
 
 
-def show_blocked(blocked: Sequence[Blocked]) -> None:
+def show_blocked(blocked: Sequence[Blocked], units: str) -> None:
     """Print what blocks, spans of one task and one reason together; the JSON has each."""
-    lines = [f"{each.when}, {each.task}: {each.why}" for each in blocked_words(blocked)]
+    lines = [f"{each.when}, {each.task}: {said(each.why, units)}" for each in blocked_words(blocked, units)]
     bullets("Blocked:", lines[:MOST_BLOCKED])
     if len(lines) > MOST_BLOCKED:
         click.echo(f"  and {len(lines) - MOST_BLOCKED} more; --json FILE writes them all")

@@ -29,7 +29,7 @@ def show_summary(whole: WholeJob, written: Sequence[Path]) -> None:
     if whole.plan and whole.plan.steps:
         first, last = whole.plan.steps[0].start, max(step.end for step in whole.plan.steps)
         fits = "" if whole.plan.feasible else " Not everything fits; the plan says what blocks."
-        click.echo(f"Days: from {moment_text(first)} to {moment_text(last)}.{fits}")
+        click.echo(f"Days: from {moment_text(first, whole.job.units)} to {moment_text(last, whole.job.units)}.{fits}")
     if written:
         click.echo(f"Files, all in {written[0].parent}:")
         for path in written:
@@ -45,8 +45,9 @@ def floor_lines(whole: WholeJob, outcome: FloorOutcome) -> list[str]:
             lines.append(f"The photo {photo.photo} could not be used.")
         elif photo.share_over is not None:
             lines.append(
-                f"Shade in {photo.photo}: {plain_words(photo.grade or 'not graded')}; {photo.share_over['3']:.0%} of the slab "
-                f"differs clearly, in {counted(len(photo.patches or ()), 'patch', 'patches')}."
+                f"Shade in {photo.photo}: {plain_words(photo.grade or 'not graded')}; "
+                f"{photo.share_over['3']:.0%} of the slab differs clearly, "
+                f"in {counted(len(photo.patches or ()), 'patch', 'patches')}."
             )
     causes = (outcome.evenness.together or outcome.evenness.photos[0]).causes if outcome.evenness else None
     lines += [

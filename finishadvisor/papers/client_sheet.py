@@ -14,13 +14,13 @@ from finishadvisor.papers.cautions import cautions_by_finish, finish_cautions
 from finishadvisor.papers.charts import cost_chart, in_words, priced_finishes
 from finishadvisor.papers.own_rows import in_plain_words, of_finishes
 from finishadvisor.papers.pictures import has_picture, largest_bay, sealed_picture
+from finishadvisor.papers.quantities import in_units
 from finishadvisor.papers.typeset import typeset
 from finishadvisor.papers.wording import (
     VERDICT_WORDS,
     area_text,
     counted,
     day_text,
-    length_text,
     money_range_text,
     number_text,
     sentence,
@@ -33,7 +33,7 @@ REASONS_SHOWN: Final = 3
 QUESTIONS_SHOWN: Final = 6
 WORK: Final = "with this work"
 """How a condition begins that is work to be done, not something to wait for or to find out."""
-JUDGED_FROM_FT: Final = 5.0
+JUDGED_FROM: Final = "5 ft"
 """Our choice: no published distance exists for colored slabs; about an arm's length more than standing height."""
 JUDGED_AFTER_DAYS: Final = 28
 
@@ -241,8 +241,16 @@ def money_words(whole: WholeJob, years: str) -> str:
     return (
         f"Prices include preparation, material, work and the work listed above. In brackets: from a good to a bad "
         f"course. Over {years}: laying, cleaning, inspection and renewal, later years counted at {rate} % a year less. "
-        "Tax is not included."
+        f"Tax is not included.{dollars_words(whole)}"
     )
+
+
+def dollars_words(whole: WholeJob) -> str:
+    """Return what is to be said where amounts in another currency rest on usual prices in US dollars."""
+    prices = [money for outcome in whole.floors for money in outcome.selling_prices.values() if money is not None]
+    if not any("US dollars" in money.basis for money in prices):
+        return ""
+    return " Where no price of our own is known, a usual US price in dollars is taken one for one."
 
 
 def acceptance_terms(units: str) -> list[str]:
@@ -251,7 +259,7 @@ def acceptance_terms(units: str) -> list[str]:
         "A mock-up is made on your own slab with the real preparation, dried, and signed by you before anything is "
         "ordered. What was signed is what is built.",
         f"The floor is judged dry and at least {JUDGED_AFTER_DAYS} days old, by a person standing on it, from no "
-        f"nearer than {length_text(JUDGED_FROM_FT, units)}, in daylight or the room's own light, never in light that "
+        f"nearer than {in_units(JUDGED_FROM, units)}, in daylight or the room's own light, never in light that "
         "grazes it.",
         "Concrete is not paint: shade varies from place to place and from load to load, and that is no defect.",
         "Cracks, joints, repairs and trowel marks show under every clear finish; colored patches never match.",

@@ -34,6 +34,10 @@ ROOM_IN: Final = (6.4, 3.5)
 """The most that a plan is wide and tall [in]."""
 STRING_GAP_IN: Final = 0.26
 """From the outline to the first dimension string, and from string to string."""
+LETTER_IN: Final = 0.065
+"""Width of a figure in the type of the strings [in]."""
+_PLATE: Final[dict[str, Any]] = {"facecolor": WHITE, "edgecolor": "none", "pad": 0.6}
+"""Behind words that stand on a line."""
 MOST_STOPS: Final = 9
 """With more corners along a side than this, its string would be a thicket: only the whole side is given."""
 JOINT_STYLES: Final[dict[str, Any]] = {
@@ -170,18 +174,24 @@ def _draw_strings(
     stops_x, stops_y = _stops(outline, bounds)
     for level, stops in enumerate(_levels(stops_x), start=1):
         y = y1 + level * gap
-        for low, high in pairwise(stops):
-            _dimension(axes, (low, y), (high, y), gap, write_length(high - low, metric=units == "metric"))
+        for number, (low, high) in enumerate(pairwise(stops)):
+            _dimension(axes, (low, y), (high, y), gap, _side_text(stops, number, units))
     for level, stops in enumerate(_levels(stops_y), start=1):
         x = x0 - level * gap
-        for low, high in pairwise(stops):
-            _dimension(axes, (x, low), (x, high), gap, write_length(high - low, metric=units == "metric"))
+        for number, (low, high) in enumerate(pairwise(stops)):
+            _dimension(axes, (x, low), (x, high), gap, _side_text(stops, number, units))
     for level, stops in enumerate(_levels(stops_x), start=1):
         for x in stops:
             axes.plot([x, x], [y1 + 0.3 * gap, y1 + level * gap], color=QUIET, linewidth=0.4)
     for level, stops in enumerate(_levels(stops_y), start=1):
         for y in stops:
             axes.plot([x0 - 0.3 * gap, x0 - level * gap], [y, y], color=QUIET, linewidth=0.4)
+
+
+def _side_text(stops: Sequence[float], number: int, units: str) -> str:
+    """Return the length from one stop to the next; in a chain of meters the unit stands on the whole side only."""
+    text = write_length(stops[number + 1] - stops[number], metric=units == "metric")
+    return text.removesuffix(" m") if len(stops) > 2 else text
 
 
 def _levels(stops: list[float]) -> Iterator[list[float]]:
@@ -217,18 +227,21 @@ def _dimension(
     for x, y in (start, end):  # the slash of a drawn dimension
         axes.plot([x - 0.12 * gap, x + 0.12 * gap], [y - 0.12 * gap, y + 0.12 * gap], color=INK, linewidth=0.9)
     middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
+    length = abs(end[0] - start[0]) + abs(end[1] - start[1])
+    fits = len(words) * LETTER_IN * gap / STRING_GAP_IN < length
+    offset = 2 if fits else -2  # what does not fit between its slashes stands on the other side of the line
     axes.annotate(
-        words, middle, xytext=(-2, 0) if upright else (0, 2), textcoords="offset points",
-        ha="right" if upright else "center", va="center" if upright else "bottom", rotation=90 if upright else 0,
-        fontsize=TEXT_PT * 0.9, color=INK,
+        words, middle, xytext=(-offset, 0) if upright else (0, offset), textcoords="offset points",
+        ha=("right" if fits else "left") if upright else "center",
+        va="center" if upright else "bottom" if fits else "top", rotation=90 if upright else 0,
+        fontsize=TEXT_PT * 0.9, color=INK, zorder=3, bbox=None if fits else _PLATE,
     )  # fmt: skip
 
 
 def _draw_tests(axes: "Axes", tests: Sequence[MarkedPlace]) -> None:
-    plate = {"facecolor": WHITE, "edgecolor": "none", "pad": 0.6}
     for test in tests:
         axes.plot([test.x_ft], [test.y_ft], marker="x", markersize=7, markeredgewidth=1.6, color=HOLD, zorder=6)
         axes.annotate(
             test.label, (test.x_ft, test.y_ft), xytext=(6, 4), textcoords="offset points", fontsize=TEXT_PT * 0.9,
-            color=HOLD, bbox=plate, zorder=5,
+            color=HOLD, bbox=_PLATE, zorder=5,
         )  # fmt: skip

@@ -13,7 +13,7 @@ from functools import cache, partial
 from typing import Any, Final
 
 from finishadvisor import units as exact
-from finishadvisor.papers.wording import number_text
+from finishadvisor.papers.wording import number_text, plain_dates
 from finishadvisor.records.whole import WholeJob
 
 SENTENCES: Final = frozenset({
@@ -101,6 +101,11 @@ def in_units(text: str, units: str) -> str:
     return text
 
 
+def said(text: str, units: str) -> str:
+    """Return a sentence of a record as it is told: its quantities, dates and hours as such a job has them."""
+    return plain_dates(in_units(text, units), units)
+
+
 def in_job_units(whole: WholeJob) -> WholeJob:
     """Return a job whose catalog and results say what they say in the job's units; numbers and ids stay as they are."""
     if whole.job.units != "metric":
@@ -128,8 +133,8 @@ def _said(value: Any) -> Any:
     """Return a record, or what holds records, with its sentences converted; the same object where none changes."""
     if hasattr(value, "model_copy"):
         named = [(name, getattr(value, name)) for name in _names(type(value))]
-        said = {name: _field(name, inner) for name, inner in named}
-        changed = {name: said[name] for name, inner in named if said[name] is not inner}
+        told = {name: _field(name, inner) for name, inner in named}
+        changed = {name: told[name] for name, inner in named if told[name] is not inner}
         return value.model_copy(update=changed) if changed else value
     if isinstance(value, tuple):
         parts = tuple(_said(inner) for inner in value)
@@ -150,8 +155,8 @@ def _field(name: str, value: Any) -> Any:
     if name not in SENTENCES:
         return _said(value)
     if isinstance(value, str):
-        said = in_units(value, "metric")
-        return value if said == value else said
+        told = in_units(value, "metric")
+        return value if told == value else told
     if isinstance(value, tuple) and all(isinstance(part, str) for part in value):
         parts = tuple(in_units(part, "metric") for part in value)
         return value if parts == value else parts

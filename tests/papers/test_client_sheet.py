@@ -122,6 +122,12 @@ def test_without_a_photo_it_says_so(bare_bones):
     assert all(option["price"] == "not known" for option in data["options"])
 
 
+def test_amounts_that_rest_on_dollars_say_so_in_another_currency(metric_example, example):
+    euros, dollars = (client_sheet_data(whole, whole.floors[0])["money_words"] for whole in (metric_example, example))
+    assert "a usual US price in dollars is taken one for one" in euros
+    assert "dollars" not in dollars
+
+
 def test_without_prices_it_says_not_known(no_price, printed_job):
     text = printed_job("no_price")[f"{STEM}-client-sheet.pdf"].text
     assert not amounts_in(text)
@@ -151,7 +157,7 @@ def test_the_shade_map_comes_only_when_asked_for_and_without_figures(example):
     assert not any(word in text for word in MEASURED_WORDS)
 
 
-@pytest.mark.parametrize(("units", "distance"), [("us", "5 ft"), ("metric", "1.52 m")])
+@pytest.mark.parametrize(("units", "distance"), [("us", "5 ft"), ("metric", "1.5 m")])
 def test_terms_name_distance_light_dryness_and_age(example, metric, units, distance):
     whole = example if units == "us" else metric
     terms = " ".join(client_sheet_data(whole, whole.floors[0])["terms"])

@@ -47,6 +47,15 @@ def test_plan_is_metric_where_the_job_is():
     assert "3.048 m" in words
 
 
+def test_short_sides_in_a_chain_stand_beside_their_line():
+    hole = {"cut_outs": [[[27, 2], [29.5, 2], [29.5, 4], [27, 4]]]}
+    svg = floor_plan(floor_of(rectangle=[{"x": 30, "y": 20}], **hole), "metric").decode()
+    assert {"9.144 m", "8.23", "0.762", "0.152"} <= set(words_of(svg))
+    places = {words: float(y) for y, words in re.findall(r' y="([\d.]+)" transform="rotate[^>]*>([^<]+)</text>', svg)}
+    assert places["0.152"] > places["8.23"] + 8  # the others of the chain stand above the line
+    assert places["0.762"] == places["8.23"]
+
+
 def test_plan_is_to_scale():
     svg = floor_plan(floor_of(rectangle=[{"x": 30, "y": 10}]), "us").decode()
     path = re.search(r'<g id="floor">\s*<path d="([^"]+)"', svg)[1]

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from finishadvisor.papers.quantities import in_job_units, in_units
+from finishadvisor.papers.quantities import in_job_units, in_units, said
 from tests.papers.conftest import plain
 
 US_UNIT = re.compile(
@@ -80,6 +80,12 @@ def test_a_temperature_is_not_a_difference_of_temperatures(us, metric):
 )  # fmt: skip
 def test_what_is_no_us_quantity_stays(text):
     assert in_units(text, "metric") == text
+
+
+def test_a_sentence_is_told_as_the_job_has_it():
+    note = "Tack-free about Tue 2026-09-22 16:02 at 68 °F; from 07:30 on"
+    assert said(note, "us") == "Tack-free about Tue Sep 22, 4:02 PM at 68 °F; from 7:30 AM on"
+    assert said(note, "metric") == "Tack-free about Tue 22 Sep, 16:02 at 20 °C; from 07:30 on"
 
 
 def test_a_job_in_us_units_is_the_same_job(example):
