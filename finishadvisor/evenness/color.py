@@ -12,6 +12,9 @@ Array = NDArray[np.float64]
 LOG_BALANCE: Final = np.array([[0.25, 0.60, 0.15], [1.0, -1.0, 0.0], [0.0, -1.0, 1.0]])
 """Rows: log brightness, ln R/G, ln B/G, from ln R, ln G, ln B."""
 
+BLOCK_COLORS: Final = 65_536
+"""Colors that are compared at once: some 200 bytes are held for each, too many on a plan of hundreds of bays."""
+
 MOST_LOG: Final = 80.0
 """No light is as strong as e to this power; a field fitted to few cells may run off to more where it is not used."""
 
@@ -43,7 +46,13 @@ def color_difference(lab: Array, other: Array) -> Array:
     """Return CIEDE2000 with all weights 1 between colors of shape (..., 3). Source: ISO/CIE 11664-6."""
     from skimage.color import deltaE_ciede2000
 
-    return np.asarray(deltaE_ciede2000(*np.broadcast_arrays(lab, other)), dtype=np.float64)
+    both = np.broadcast_arrays(lab, other)
+    first, second = (side.reshape(-1, 3) for side in both)
+    found = [
+        deltaE_ciede2000(first[start : start + BLOCK_COLORS], second[start : start + BLOCK_COLORS])
+        for start in range(0, max(len(first), 1), BLOCK_COLORS)
+    ]
+    return np.asarray(np.concatenate(found), dtype=np.float64).reshape(both[0].shape[:-1])
 
 
 def log_light(rgb: Array) -> Array:

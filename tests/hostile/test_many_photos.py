@@ -8,8 +8,10 @@ import sys
 import time
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from finishadvisor.evenness import color
 from finishadvisor.evenness.plan_maps import lay_on_plan
 from finishadvisor.whole_job.opened import open_for
 from finishadvisor.whole_job.photos import measure_floor
@@ -29,6 +31,17 @@ def bytes_laid(bays: int) -> int:
 
 def test_bays_side_by_side_take_the_room_that_they_fill() -> None:
     assert bytes_laid(40) < 1.2 * 4 * bytes_laid(10)
+
+
+def test_colors_compared_block_by_block_differ_like_those_compared_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    chance = np.random.default_rng(4)
+    labs = chance.normal(50, 12, (37, 41, 3))
+    for other in (chance.normal(50, 12, labs.shape), chance.normal(50, 12, 3)):
+        at_once = color.color_difference(labs, other)
+        with monkeypatch.context() as smaller:
+            smaller.setattr(color, "BLOCK_COLORS", 100)
+            assert np.array_equal(color.color_difference(labs, other), at_once)
+        assert at_once[3, 5] == color.color_difference(labs[3, 5], other if other.ndim == 1 else other[3, 5])
 
 
 def job_of(folder: Path, count: int) -> Path:
