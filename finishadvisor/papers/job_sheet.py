@@ -54,8 +54,8 @@ PLAN_CAPTION: Final = (
 )
 MOST_ROWS_TOGETHER: Final = 12
 """A task with more batches than this may go over two pages."""
-PERHAPS: Final = "Perhaps also"
-"""How the plan's note begins on tasks that may be asked for; the sheet lists them among the steps."""
+SAID_ELSEWHERE: Final = ("Perhaps also", "Hold point:")
+"""How notes of the plan begin that the sheet gives in its own way: as steps, as boxes to release."""
 _ZONE = re.compile(r"\bzone (\d+)\b")
 
 
@@ -224,6 +224,9 @@ def _tasks(whole: WholeJob, works: FloorWorks, batches: Sequence[Batch]) -> Iter
     for number, task in enumerate(in_order_of_days(whole, works), start=1):
         mixed = [batch for batch in batches if batch.floor == works.floor and batch.task == task.id]
         head = [*_head(number, task, whole, works), _batch_table(mixed, whole.job.units)]
+        if not mixed:  # a few lines, which are never parted
+            yield together([*head, *_steps(task, whole, works)])
+            continue
         yield from head if len(mixed) > MOST_ROWS_TOGETHER else [together(head)]
         yield from _steps(task, whole, works)
 
@@ -255,7 +258,9 @@ def _steps(task: Task, whole: WholeJob, works: FloorWorks) -> Iterator[Block]:
     item = whole.catalog.work_items[task.work_item]
     placed = steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
     rests_on = whole.plan.assumptions if whole.plan else ()
-    notes = [note for step in placed for note in step.notes if note not in rests_on and not note.startswith(PERHAPS)]
+    notes = [
+        note for step in placed for note in step.notes if note not in rests_on and not note.startswith(SAID_ELSEWHERE)
+    ]
     yield points([*item.steps, *(sentence(note) for note in notes)])
     if item.hold_point:
         yield hold(f"{sentence(task.title)} Nobody goes on before this is released.")

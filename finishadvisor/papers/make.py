@@ -1,6 +1,5 @@
 """Every paper, picture, table and JSON file of a job, written into one folder; each can be made alone."""
 
-import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache, partial
 from pathlib import Path
@@ -186,8 +185,10 @@ def _cells_csv(cells: Callable[[], Table]) -> bytes:
 
 def _cells_json(cells: Callable[[], Table]) -> bytes:
     """Return many thousand rows as JSON: the names of the columns once, and a line for each row."""
-    rows = ",\n".join(json.dumps(row) for row in cells().rows)
-    return f'{{"columns": {json.dumps(cells().header)}, "rows": [\n{rows}\n]}}\n'.encode()
+    from msgspec.json import encode
+
+    rows = encode(cells().rows).replace(b"],[", b"],\n[")
+    return b'{"columns": ' + encode(cells().header) + b', "rows": ' + rows + b"}\n"
 
 
 def _batches(whole: WholeJob) -> tuple[Batch, ...]:

@@ -56,7 +56,11 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
             [_row(number, task, whole, works) for number, task in enumerate(tasks, start=1)],
             shares=(0, 1),
         ),
-        points(step for task in tasks for step in whole.catalog.work_items[task.work_item].steps),
+        points(
+            f"{number}: {step}"
+            for number, task in enumerate(tasks, start=1)
+            for step in whole.catalog.work_items[task.work_item].steps
+        ),
         heading("Edges, joints, slurry"),
         points([
             "Edges go through the same grits as the field and match it from standing height.",

@@ -142,8 +142,11 @@ def test_a_repellent_is_not_screened(example):
 def test_what_the_plan_takes_for_granted_stands_under_the_days_and_not_among_the_steps(example):
     sheet = job_sheet(example, example.floors[1], (), b"<svg/>").data()
     assert example.plan.assumptions
-    steps = [item for block in sheet["blocks"] if block["kind"] == "points" for item in block["items"]]
+    blocks = [inner for block in sheet["blocks"] for inner in block.get("blocks", [block])]
+    steps = [item for block in blocks if block["kind"] == "points" for item in block["items"]]
+    assert len(steps) > 10
     assert not [item for item in steps if item.rstrip(".") in " ".join(example.plan.assumptions)]
+    assert not [item for item in steps if item.startswith(("Perhaps also", "Hold point"))]
     days = next(n for n, block in enumerate(sheet["blocks"]) if block.get("words") == "The days")
     assert "weather.csv" in sheet["blocks"][days + 2]["words"].lower()
 
