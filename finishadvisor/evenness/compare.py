@@ -5,9 +5,10 @@ from typing import Final
 
 from finishadvisor.evenness.change import Change, change_on_plan, typical_difference
 from finishadvisor.evenness.plan_maps import line_on_slab
-from finishadvisor.evenness.steps import step_across
+from finishadvisor.evenness.seams import steps_at_seams
+from finishadvisor.evenness.steps import Step, step_across
 from finishadvisor.job.document import Load, Photo
-from finishadvisor.records.comparison import Comparison, LoadStep, MockUpDifference, ShadeChange
+from finishadvisor.records.comparison import Comparison, LoadStep, MockUpDifference, ShadeChange, UntoldStep
 from finishadvisor.records.shade import Measurement
 
 LEAST_DAYS: Final = 7
@@ -28,29 +29,47 @@ def compare(measurements: Sequence[Measurement], photos: Sequence[Photo], loads:
     """
     taken = [(m, p) for m, p in zip(measurements, photos, strict=True) if m.shade is not None]
     slab = [pair for pair in taken if pair[1].shows == "slab"]
+    ends = [load for load in loads if len(load.boundary) > 1]
+    steps = [step for load in ends for step in _load_steps(load, slab)]
     return Comparison(
-        load_steps=tuple(step for load in loads for pair in slab for step in _load_step(load, *pair)),
+        load_steps=tuple(step for step in steps if isinstance(step, LoadStep)),
+        untold_steps=tuple(step for step in steps if isinstance(step, UntoldStep)),
         changes=tuple(_changes(slab)),
         mock_ups=tuple(_mock_ups(slab, [pair for pair in taken if pair[1].shows == "mock-up"])),
     )
 
 
-def _load_step(load: Load, measured: Measurement, photo: Photo) -> Iterator[LoadStep]:
-    if measured.shade is None or len(load.boundary) < 2:
-        return
-    shade = measured.shade
-    step = step_across(shade.lab, shade.used, (shade.width_ft, shade.length_ft), line_on_slab(load.boundary, photo))
-    if step is not None:
-        yield LoadStep(
-            load=load.name,
-            photo=photo.file,
-            length_ft=step.length_ft,
-            step_lightness=round(step.lab[0], 2),
-            de00=round(step.de00, 2),
-            error_lab=round(step.error, 2),
-            elsewhere_de00=round(step.elsewhere_de00, 2),
-            found=step.found,
-        )
+def _load_steps(load: Load, slab: Sequence[Taken]) -> Iterator[LoadStep | UntoldStep]:
+    """Yield the step where a load ends, in each photo that shows both its sides and where two photos meet there."""
+    one_side = []
+    for measured, photo in slab:
+        shade = measured.shade
+        if shade is None:
+            continue
+        line = line_on_slab(load.boundary, photo)
+        step = step_across(shade.lab, shade.used, (shade.width_ft, shade.length_ft), line)
+        if step is None:
+            one_side.append((measured, photo))
+        else:
+            yield _told_step(load, photo.file, step)
+    for first, second, seam in steps_at_seams(one_side, load.boundary):
+        if seam is None:
+            yield UntoldStep(load=load.name, photos=(first.file, second.file))
+        else:
+            yield _told_step(load, f"{first.file} and {second.file}", seam)
+
+
+def _told_step(load: Load, shown: str, step: Step) -> LoadStep:
+    return LoadStep(
+        load=load.name,
+        photo=shown,
+        length_ft=step.length_ft,
+        step_lightness=round(step.lab[0], 2),
+        de00=round(step.de00, 2),
+        error_lab=round(step.error, 2),
+        elsewhere_de00=round(step.elsewhere_de00, 2),
+        found=step.found,
+    )
 
 
 def _changes(slab: Sequence[Taken]) -> Iterator[ShadeChange]:

@@ -118,6 +118,11 @@ def match_levels(plan: PlanMaps, has_cards: Sequence[bool]) -> PlanMaps:
     return replace(plan, maps=maps, group=tuple(group))
 
 
+def shared_cells(one: LaidMap, other: LaidMap) -> int:
+    """Return how many cells of the plan two maps both show."""
+    return len(_differences(one, other))
+
+
 def _differences(one: LaidMap, other: LaidMap) -> Array:
     """Return how the other map differs from the one in each cell that both show, shape (cells, 3)."""
     shared = shared_part(one, other)

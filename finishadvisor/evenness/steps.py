@@ -69,6 +69,8 @@ def step_across(
 ) -> Step | None:
     """Return the step of shade across a line, None where too little of the line or of the slab beside it is seen.
 
+    Both sides of the line itself must be seen: at the rim of a photo nothing can be told.
+
     Args:
         lab: CIELAB of the cells, shape (rows, cols, 3), row 0 at y = 0.
         used: True for cells that count, shape (rows, cols).
@@ -85,7 +87,7 @@ def step_across(
     whole = {shift: pieces for shift, pieces in tried.items() if len(pieces) >= FEWEST_PIECES}
     near = {shift: pieces for shift, pieces in whole.items() if abs(shift) <= REACH_FT}
     beside = [pieces for shift, pieces in whole.items() if abs(shift) > REACH_FT + STRIP_FT[1]]
-    if not near or len(beside) < LEAST_ELSEWHERE:
+    if 0.0 not in near or len(beside) < LEAST_ELSEWHERE:
         return None
     typical = np.median(values, axis=0)
     best = max(near.values(), key=lambda pieces: float(np.linalg.norm(pieces.mean(axis=0))))

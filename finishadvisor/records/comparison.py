@@ -12,8 +12,9 @@ class LoadStep(Record):
     load: str
     """Name of the load that ends there."""
     photo: str
+    """The photo that shows both sides, or two photos that meet there: "one and other"."""
     length_ft: float
-    """Length of the line that the photo shows."""
+    """Length of the line whose both sides are shown."""
     step_lightness: float
     """Mean difference in L* from the left of the line, as it is written in the job, to its right."""
     de00: float
@@ -24,6 +25,14 @@ class LoadStep(Record):
     """Usual CIEDE2000 across lines that run beside it."""
     found: bool
     """True where the step stands out of its error and of what is usual elsewhere."""
+
+
+class UntoldStep(Record):
+    """The end of a load between two photos that neither overlap nor bear cards: a step there looks like exposure."""
+
+    load: str
+    """Name of the load that ends there."""
+    photos: tuple[str, str]
 
 
 class ShadeChange(Record):
@@ -73,6 +82,7 @@ class Comparison(Record):
     """Everything that was compared on one floor."""
 
     load_steps: tuple[LoadStep, ...] = ()
+    untold_steps: tuple[UntoldStep, ...] = ()
     changes: tuple[ShadeChange, ...] = ()
     mock_ups: tuple[MockUpDifference, ...] = ()
     seen_twice: SeenTwice | None = None

@@ -101,3 +101,44 @@ def test_the_boundary_of_a_load_is_looked_for_where_the_photo_lies_on_the_plan()
     steps = compare([made(lab)], [shot], [here, elsewhere, Load(name="three")]).load_steps
     assert [(step.load, step.found) for step in steps] == [("one", True), ("two", False)]
     assert abs(steps[0].step_lightness) == pytest.approx(4, abs=0.2)
+
+
+END = Load(name="one", boundary=((10, 0), (10, 10)))
+
+
+def two_bays(step: float, overlap: int = 0, exposure: float = 0.0, level: str = "assumed"):
+    """Two bays that meet at x = 10 ft, where the shade steps; the left one reaches some 3 in cells beyond it."""
+    left, right = textured(40, 40 + overlap), textured(40, 40, 1)
+    left[:, 40:] += [step, 0, 0]
+    right[:, :] += [step + exposure, 0, 0]
+    photos = [photo("a.jpg"), photo("b.jpg", origin_on_plan=(10, 0))]
+    return compare([made(left, level=level), made(right, level=level)], photos, [END])
+
+
+@pytest.mark.parametrize("step", [5.0, -5.0])
+def test_a_load_that_ends_where_two_bays_meet_is_found_by_cards(step) -> None:
+    compared = two_bays(step, level="sheet")
+    (found,) = compared.load_steps
+    assert (found.photo, found.found) == ("a.jpg and b.jpg", True)
+    assert found.step_lightness == pytest.approx(step, abs=0.3)
+    assert found.error_lab >= 1.0  # how near cards bring two levels
+    assert compared.untold_steps == ()
+    assert not two_bays(1.0, level="sheet").load_steps[0].found
+
+
+def test_a_load_that_ends_where_two_bays_meet_is_found_by_their_overlap() -> None:
+    """One cell of overlap along the line is enough, whatever the exposure of the second photo."""
+    (found,) = two_bays(4.0, overlap=1, exposure=-7.0).load_steps
+    assert found.found
+    assert found.step_lightness == pytest.approx(4, abs=0.4)
+    (none,) = two_bays(0.0, overlap=1, exposure=-7.0).load_steps
+    assert not none.found
+
+
+def test_between_bays_that_share_nothing_a_step_cannot_be_told() -> None:
+    compared = two_bays(5.0)
+    assert compared.load_steps == ()
+    (untold,) = compared.untold_steps
+    assert (untold.load, untold.photos) == ("one", ("a.jpg", "b.jpg"))
+    apart = [photo("a.jpg"), photo("b.jpg", origin_on_plan=(20, 0))]
+    assert compare([made(textured(40, 40)), made(textured(40, 40))], apart, [END]).untold_steps == ()
