@@ -11,6 +11,7 @@ longest workday is laid in equal parts that end at joints. A smaller team than t
 ends earlier, so that more crew never ends later.
 """
 
+import bisect
 import itertools
 import math
 from collections.abc import Iterable, Sequence
@@ -101,7 +102,7 @@ class FloorSearch:
         laid = self._laid()
         placed: list[Placed] = []
         number = 1 if laid else 0
-        due = self._due(laid) if laid and 0 in self._bound else None
+        due = self._due(laid.link, laid.start) if laid and 0 in self._bound else None
         while number < len(self.links):
             before = [*([laid] if laid else ()), *placed]
             block = self._block(0 if due is not None else number)
@@ -176,35 +177,42 @@ class FloorSearch:
         `due` ends the window of a coat that is down already.
 
         The first start that lets everything behind it fit is the best one: a later start ends no window earlier and
-        opens none earlier. So starts are tried in order, going back where nothing follows, and dead ends remembered.
+        opens none earlier. So a coat is laid as early as it can be, and what follows placed as if its window had no
+        end; where that is too late, the coat is moved to the first start whose window reaches so far.
         """
-        dead_ends: set[tuple[int, int]] = set()
+        link = self.links[first]
+        if link.coat is None:
+            here = self._place_one(first, placed)
+            rest = self._place_block(first + 1, last, [*placed, *here], due) if here else []
+            return [*here, *rest] if rest else []
+        earliest = begin = self._earliest(link, placed)
+        while spans := next(iter(self._coat_spans(link, begin, due)), ()):
+            laid = Placed(link, spans, earliest, due, link.crew(self.crew))
+            if first == last:
+                return [laid]
+            rest = self._place_block(first + 1, last, [*placed, laid], None)
+            if not rest:
+                return []
+            window_end = self._due(link, laid.start)
+            upper = next(number for number, here in enumerate(rest) if here.link.coat is not None)
+            if window_end is None or rest[upper].end <= window_end + ROUNDING:
+                rest[upper] = replace(rest[upper], latest=window_end)
+                return [laid, *rest]
+            begin = self._start_that_waits(laid, rest[upper].end)
+        return []
 
-        def first_fit(number: int, before: Sequence[Placed], due: float | None) -> list[Placed] | None:
-            link = self.links[number]
-            if link.coat is None:
-                here = self._place_one(number, before)
-                rest = first_fit(number + 1, [*before, *here], due) if here else None
-                return None if rest is None else [*here, *rest]
-            earliest = self._earliest(link, before)
-            for spans in self._coat_spans(link, earliest, due):
-                laid = Placed(link, spans, earliest, due, link.crew(self.crew))
-                if number == last:
-                    return [laid]
-                if (number, laid.start) in dead_ends:
-                    continue
-                rest = first_fit(number + 1, [*before, laid], self._due(laid))
-                if rest is not None:
-                    return [laid, *rest]
-                dead_ends.add((number, laid.start))
-            return None
+    def _start_that_waits(self, laid: Placed, end: int) -> int:
+        """Return the first start after a coat's own from which its recoat window reaches until a slot."""
 
-        return first_fit(first, placed, due) or []
+        def reaches(start: int) -> bool:
+            window_end = self._due(laid.link, start)
+            return window_end is None or end <= window_end + ROUNDING
 
-    def _due(self, laid: Placed) -> float | None:
+        return bisect.bisect_left(range(end), True, lo=laid.start + 1, key=reaches)
+
+    def _due(self, coat: Link, start: int) -> float | None:
         """Return when the recoat window of a coat ends, counted from the first of it that was laid."""
-        setting = laid.link.setting
-        return None if setting is None else setting.over("recoat_max_h", laid.start)
+        return None if coat.setting is None else coat.setting.over("recoat_max_h", start)
 
     def _drawn_together(self, placed: Sequence[Placed]) -> tuple[Placed, ...]:
         """Return the plan with the preparation as late as it can be, so that no floor lies clean and waits."""

@@ -2,7 +2,7 @@
 
 import bisect
 import itertools
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final, Literal
@@ -136,19 +136,32 @@ _Hours = tuple[int, ...]
 @lru_cache(maxsize=64)
 def _next_bad_hours(asked: Conditions) -> tuple[_Hours, _Hours, _Hours]:
     """Return the three look-up tables of conditions; floors with the same air share them."""
-    air, hours = asked.air, len(asked.air.air_f)
+    air = asked.air
+    after_f = (*air.slab_f[1:], air.slab_f[-1])
+    wet = (since < asked.dry_h for since in air.hours_since_rain)
+    alike = tuple(
+        zip(air.state, air.air_f, air.rh_pct, air.slab_f, after_f, air.dew_point_f, air.rain, wet, air.direct_sun,
+            strict=True)
+    )  # fmt: skip
     return (
-        _next_bad(asked.whys_to_lay, hours),
-        _next_bad(asked.whys_to_set, hours),
-        _next_bad(lambda hour: air.rain[hour], hours),
+        _next_bad(asked.whys_to_lay, alike),
+        _next_bad(asked.whys_to_set, alike),
+        _next_bad(lambda hour: air.rain[hour], air.rain),
     )
 
 
-def _next_bad(whys: Callable[[int], object], hours: int) -> _Hours:
-    course = [hours] * (hours + 1)
-    for hour in range(hours - 1, -1, -1):
-        course[hour] = hour if whys(hour) else course[hour + 1]
-    return tuple(course)
+def _next_bad(whys: Callable[[int], object], alike: Sequence[Hashable]) -> _Hours:
+    """Return the next bad hour of each hour; hours that are alike are asked about once."""
+    bad: dict[Hashable, bool] = {}
+    course = [len(alike)]
+    last = len(alike) - 1
+    for kind, run in itertools.groupby(reversed(alike)):
+        length = sum(1 for _ in run)
+        if kind not in bad:
+            bad[kind] = bool(whys(last))
+        course += range(last, last - length, -1) if bad[kind] else [course[-1]] * length
+        last -= length
+    return tuple(reversed(course))
 
 
 # --- in words --------------------------------------------------------------------------------------------------------
