@@ -3,6 +3,7 @@
 import datetime
 import math
 from collections.abc import Mapping, Sequence
+from typing import Final
 
 from finishadvisor.advice.conditions import own_work, tell_conditions, unless_open
 from finishadvisor.advice.life_cost import life_cost, upkeep_costs
@@ -20,7 +21,9 @@ from finishadvisor.rules.open_facts import find_out_next
 from finishadvisor.works.takeoff import UNITS
 
 _WARNED_OF = 3
-"""The usual cautions are told of so many finishes, the best placed ones; the papers tell those of the chosen one."""
+"""The usual cautions, and what is asked of the pour, are told of so many finishes, the best placed ones."""
+_BEGINS_WITH_THE_POUR: Final = frozenset({"age_days"})
+"""What nobody can find out while the pour lies ahead."""
 
 
 def advise_floor(  # noqa: PLR0917 - one argument for each result of the layers above
@@ -76,10 +79,20 @@ def advise_floor(  # noqa: PLR0917 - one argument for each result of the layers 
         ),
         none_fits=none_fits(judgements, facts, catalog),
         winner_stability=winner_stability(order, weights, job.business, catalog) if order else None,
-        find_out_next=find_out_next({one.finish: one.findings for one in judgements}, facts, catalog.facts),
+        find_out_next=tuple(
+            fact
+            for fact in find_out_next({one.finish: one.findings for one in judgements}, facts, catalog.facts)
+            if not (facts.get("pour_ahead") and fact.fact in _BEGINS_WITH_THE_POUR)
+        ),
         cautions=(*out_of_reach(floor, judgements, catalog), *cautions_for(judgements, best, catalog)),
-        before_the_pour=before_the_pour(judgements, facts, catalog, [one.finish for one in ranked]),
+        before_the_pour=before_the_pour(judgements, facts, catalog, _of_use(floor, best)),
     )  # fmt: skip
+
+
+def _of_use(floor: Floor, best: Sequence[str]) -> list[str]:
+    """Return the finishes whose own wishes for the pour are told: the decided one, and the best placed."""
+    decided = [floor.decision.finish] if floor.decision else []
+    return list(dict.fromkeys([*decided, *best]))
 
 
 def _candidate(

@@ -61,7 +61,9 @@ def _cleared(finding: Finding, facts: Values, catalog: Catalog) -> str:
     a person on site knows at once whether it concerns them. Where tests alone, or none, are open, either may clear it.
     """
     when = catalog.rules[finding.rule].when
-    part = _gate_part(when, facts, catalog.facts) if finding.effect == "hold" else undecided_part(when, facts)
+    holds = finding.effect == "hold"  # tests and days may still move what is known: a wet slab dries
+    settled = {id_: value for id_, value in facts.items() if _stays(catalog.facts[id_])} if holds else facts
+    part = undecided_part(when, settled)
     tests = {key: wanted for key, wanted in part.items() if _is_test(key, wanted, catalog.facts)}
     given = {key: wanted for key, wanted in part.items() if key not in tests}
     if not tests or not given:
@@ -71,8 +73,7 @@ def _cleared(finding: Finding, facts: Values, catalog: Catalog) -> str:
 
 def _is_test(key: str, wanted: Any, facts: Mapping[str, Fact]) -> bool:
     """Return whether a part of a condition is open to tests and days alone; what lies on the slab is there already."""
-    read = [facts[fact_id] for fact_id in facts_in({key: wanted})]
-    return all(fact.kind == "gate" and _LIES_THERE not in fact.derived_from for fact in read)
+    return not any(_stays(facts[fact_id]) for fact_id in facts_in({key: wanted}))
 
 
 # --- hold -----------------------------------------------------------------------------------------------------------
@@ -93,6 +94,11 @@ def _gate_part(when: Condition, values: Values, facts: Mapping[str, Fact]) -> Co
     """Return what further tests or days may still move, known or not; the choices are taken as they are."""
     settled = {fact_id: value for fact_id, value in values.items() if facts[fact_id].kind == "choice"}
     return undecided_part(when, settled)
+
+
+def _stays(fact: Fact) -> bool:
+    """Return whether no test and no day changes a fact: a choice, or what lies on the slab."""
+    return fact.kind == "choice" or _LIES_THERE in fact.derived_from
 
 
 def _end_of(

@@ -227,3 +227,19 @@ def test_advice_of_a_shipped_floor_keeps_the_contract():
     advice = advise_floor(job, job.floors[0], facts, judgements, {}, {}, {}, {}, catalog, ON)
     jsonschema.validate({"floors": [advice.as_json()]}, contract("advise"))
     assert advice.before_the_pour
+
+
+def test_before_the_pour_nobody_is_asked_how_old_the_slab_is():
+    rules = [a_rule("hold", {"age_days": {"below": 28}}), a_rule("forbid", {"hot": True}, "b")]
+    asked = {ahead: {one.fact for one in advise(rules, {"pour_ahead": ahead}).find_out_next} for ahead in (True, False)}
+    assert asked == {True: {"hot"}, False: {"hot", "age_days"}}
+
+
+def test_of_the_pour_the_best_finishes_and_the_decided_one_are_told():
+    ahead = {"pour_ahead": True}
+    few = advise([], ahead).before_the_pour
+    named = {id_ for id_, row in shipped().finishes.items() if any(row.name in line for line in few)}
+    best = {one.id for one in advise([], ahead).finishes[:3]}
+    assert named == best
+    decided = a_job(decision={"finish": "polished-dyed"})
+    assert any("dye stops at every one" in line for line in advise([], ahead, job=decided).before_the_pour)
