@@ -96,7 +96,10 @@ def show_advice(floor: FloorAdvice, currency: str) -> None:
     bullets("Find out next:", [f"{fact.question} ({fact.how})" for fact in floor.find_out_next[:5]])
     bullets("Before the pour:", list(floor.before_the_pour))
     for finish in floor.finishes[:1] if not floor.none_fits else ():
-        cautions = [r.because for r in finish.reasons if r.effect == "caution" and r.met == "yes"]
+        told = " ".join(floor.before_the_pour)
+        cautions = [
+            r.because for r in finish.reasons if r.effect == "caution" and r.met == "yes" if r.because not in told
+        ]
         bullets(f"Mind, with {finish.name}:", cautions)
     if floor.cautions:
         click.echo(f"\n{len(floor.cautions)} cautions bear on these finishes; the papers print them with each finish.")
