@@ -6,9 +6,9 @@ coats tied by recoat windows are searched as one block, going back where a windo
 screening is inserted only where no plan within the search keeps all windows.
 
 Heuristic: the crew works as one team on one task at a time; several floors are planned one behind the other, later ones
-in the gaps that earlier ones leave, in every order up to four floors and in rotation beyond; a coat longer than the
-longest workday is laid in equal parts that end at joints. A smaller team than the crew is tried too and wins where it
-ends earlier, so that more crew never ends later.
+in the gaps that earlier ones leave, in every order up to four floors and in rotation beyond, with at most twelve of
+them first; a coat longer than the longest workday is laid in equal parts that end at joints. A smaller team than the
+crew is tried too and wins where it ends earlier, so that more crew never ends later.
 """
 
 import bisect
@@ -32,6 +32,8 @@ from finishadvisor.plan.placing import (
 )
 
 _MOST_ORDERED_FLOORS: Final = 4
+_MOST_ROTATIONS: Final = 12
+"""Beyond so many floors the work of a plan would grow with the square of their number."""
 _NEVER: Final = 10**9
 """A slot behind every plan."""
 
@@ -293,7 +295,9 @@ def fits(chain: Sequence[Link], clock: Clock, crew: int) -> bool:
 def _orders(floors: int) -> Iterable[tuple[int, ...]]:
     if floors <= _MOST_ORDERED_FLOORS:
         return itertools.permutations(range(floors))
-    return (tuple((first + number) % floors for number in range(floors)) for first in range(floors))
+    tried = min(floors, _MOST_ROTATIONS)
+    firsts = [number * floors // tried for number in range(tried)]
+    return (tuple((first + number) % floors for number in range(floors)) for first in firsts)
 
 
 def _in_order(

@@ -160,3 +160,13 @@ def test_a_coat_that_outlasts_the_workday_is_laid_in_parts():
 def test_without_working_hours_nothing_fits():
     clock = a_clock(10, start=datetime.time(7), end=datetime.time(7))
     assert not plan(a_chain(an_air(clock.hours), a_link(1)), clock, 1).feasible
+
+
+def test_many_floors_are_tried_in_few_orders_and_each_is_planned():
+    clock = a_clock(60)
+    air = an_air(clock.hours)
+    chains = [a_chain(air, a_link(1 + number % 3)) for number in range(30)]
+    plans = plan_floors(chains, clock, 1)
+    assert all(found.feasible for found in plans)
+    spans = sorted(span for found in plans for placed in found.placed for span in placed.spans)
+    assert all(before[1] <= after[0] for before, after in itertools.pairwise(spans))
