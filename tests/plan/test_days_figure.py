@@ -21,8 +21,7 @@ def test_the_lines_the_coats_and_the_end_of_the_window_are_named():
     plan = plan_for()
     said = words(days_picture(plan, plan.air))
     top = [step for step in plan.steps if step.coat is not None][-1]
-    latest = f"top, by {top.latest:%a} {hour_text(top.latest)}"
-    for name in ("air", "slab", "dew point", "build", latest, "Shop: first coat"):
+    for name in (
         "air",
         "slab",
         "dew point",
