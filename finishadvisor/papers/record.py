@@ -7,11 +7,11 @@ from finishadvisor.job.document import Floor
 from finishadvisor.papers.blocks import Block, Sheet, facts, heading, signatures, subheading, table, text
 from finishadvisor.papers.care_sheet import chosen
 from finishadvisor.papers.client_sheet import foot
-from finishadvisor.papers.job_sheet import film_or_rate, in_order_of_days, zones_lettered
 from finishadvisor.papers.on_record import air_at_coats, lots, readings
 from finishadvisor.papers.readings import small_length_text
 from finishadvisor.papers.recorded import days_on, done_elsewhere, lots_of, recorded, title_of, used_text, when_text
 from finishadvisor.papers.wording import area_text, day_text, hour_text, moment_text, quantity_text
+from finishadvisor.papers.work_steps import film_or_rate, in_order_of_days, zones_lettered
 from finishadvisor.records.order import Batch
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.works import Task

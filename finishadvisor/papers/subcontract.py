@@ -19,8 +19,9 @@ from finishadvisor.papers.blocks import (
 from finishadvisor.papers.cautions import sentences_of
 from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.floor_plan import floor_plan, places_of
-from finishadvisor.papers.job_sheet import PLAN_CAPTION, steps_of
+from finishadvisor.papers.job_sheet import PLAN_CAPTION
 from finishadvisor.papers.wording import area_text, length_text, moment_text, sentence
+from finishadvisor.papers.work_steps import steps_of
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.works import FloorWorks, Task
 

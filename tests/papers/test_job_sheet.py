@@ -3,9 +3,10 @@
 from finishadvisor.papers.cautions import work_cautions
 from finishadvisor.papers.due_tests import number_of
 from finishadvisor.papers.floor_plan import zone_letter
-from finishadvisor.papers.job_sheet import equipment, job_sheet, steps_of, zones_lettered
+from finishadvisor.papers.job_sheet import equipment, job_sheet
 from finishadvisor.papers.stop_rules import limits_table, margin_text, stop_rules
 from finishadvisor.papers.wording import film_text, moment_text, number_text, quantity_text
+from finishadvisor.papers.work_steps import steps_of, zones_lettered
 from finishadvisor.whole_job.batches import batches_of
 from tests.papers.conftest import squeezed
 

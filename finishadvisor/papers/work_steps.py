@@ -1,0 +1,153 @@
+"""The work of a floor step by step, in the order of the days: when, how long, what to do, and the batches."""
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from finishadvisor.papers.blocks import Block, hold, points, quiet, subheading, table, together
+from finishadvisor.papers.floor_plan import zone_letter
+from finishadvisor.papers.wording import (
+    area_text,
+    clock_text,
+    counted,
+    film_text,
+    hours_text,
+    length_text,
+    measured_text,
+    moment_text,
+    number_text,
+    quantity_text,
+    sentence,
+)
+from finishadvisor.records.order import Batch
+from finishadvisor.records.plan import Step
+from finishadvisor.records.whole import WholeJob
+from finishadvisor.records.works import FloorWorks, Task
+from finishadvisor.units import square_meters_per_liter_from_square_feet_per_gallon
+
+MOST_ROWS_TOGETHER: Final = 12
+"""A task with more batches than this may go over two pages."""
+SAID_ELSEWHERE: Final = ("Perhaps also", "Hold point:")
+"""How notes of the plan begin that the sheet gives in its own way: as steps, as boxes to release."""
+_ZONE: Final = re.compile(r"\bzone (\d+)\b")
+
+
+def work_steps(whole: WholeJob, works: FloorWorks, batches: Sequence[Batch]) -> Iterator[Block]:
+    """Yield every task of a floor, numbered: the head with its batches never parted over two pages."""
+    for number, task in enumerate(in_order_of_days(whole, works), start=1):
+        mixed = [batch for batch in batches if batch.floor == works.floor and batch.task == task.id]
+        head = [*_head(number, task, whole, works), _batch_table(mixed, whole.job.units)]
+        if not mixed:  # a few lines, which are never parted
+            yield together([*head, *_steps(task, whole, works)])
+            continue
+        yield from head if len(mixed) > MOST_ROWS_TOGETHER else [together(head)]
+        yield from _steps(task, whole, works)
+
+
+def in_order_of_days(whole: WholeJob, works: FloorWorks) -> list[Task]:
+    """Return every task in the order of the days; one without a day keeps its place behind the task before it."""
+    steps = whole.plan.steps if whole.plan else ()
+    begins: list[float] = []
+    latest = 0.0
+    for task in works.tasks:
+        placed = steps_of(task, works.floor, steps)
+        begins.append(min((step.start.timestamp() for step in placed), default=latest))
+        latest = max(latest, begins[-1]) if task.certain else latest
+    order = sorted(range(len(begins)), key=begins.__getitem__)
+    return [works.tasks[place] for place in order]
+
+
+def steps_of(task: Task, floor: str, steps: Sequence[Step]) -> list[Step]:
+    """Return the places of a task on the calendar."""
+    return [step for step in steps if step.floor == floor and _carries_out(step, task)]
+
+
+def _carries_out(step: Step, task: Task) -> bool:
+    if step.task_id is not None:
+        return step.task_id == task.id
+    return (step.task, step.layer, step.coat) == (task.title, task.layer, task.coat)
+
+
+def zones_lettered(words: str) -> str:
+    """Return words in which each zone bears the letter that the plan shows: "zone 2" becomes "zone B"."""
+    return _ZONE.sub(lambda found: f"zone {zone_letter(int(found[1]) - 1)}", words)
+
+
+def _head(number: int, task: Task, whole: WholeJob, works: FloorWorks) -> Iterator[Block]:
+    """Yield what a task is: when, how much, how long, and until when it may be laid."""
+    units, placed = whole.job.units, steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
+    done = whole.plan is not None and task.id in whole.plan.done.get(works.floor, ())
+    when = "; ".join(
+        f"{moment_text(step.start, units)} to {clock_text(step.end, step.start, units)}" for step in placed
+    )
+    maybe = "" if task.certain else " (only if asked for)"
+    yield subheading(f"{number}. {task.title}{maybe}", when or ("done" if done else "not planned"), tick=True)
+    hours = task.crew_hours
+    crew = f"crew of {placed[0].crew}, " if placed else ""
+    why = "" if task.why.startswith("Part of") else f" {sentence(task.why)}"
+    window = next((step for step in placed if step.latest is not None), None)
+    until = ""
+    if window is not None and window.latest is not None:
+        until = f" Window: {moment_text(window.earliest, units)} to {moment_text(window.latest, units)}."
+    yield quiet(
+        f"{_extent_text(task, units)}{crew}{number_text(hours.expected)} crew-hours "
+        f"({number_text(hours.low)} to {number_text(hours.high)}).{until}{why}"
+    )
+
+
+def _steps(task: Task, whole: WholeJob, works: FloorWorks) -> Iterator[Block]:
+    """Yield what to do, and what must be released after it."""
+    item = whole.catalog.work_items[task.work_item]
+    placed = steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
+    rests_on = whole.plan.assumptions if whole.plan else ()
+    notes = [
+        note for step in placed for note in step.notes if note not in rests_on and not note.startswith(SAID_ELSEWHERE)
+    ]
+    yield points([*item.steps, *(sentence(note) for note in notes)])
+    if item.hold_point:
+        yield hold(f"{sentence(task.title)} Nobody goes on before this is released.")
+    if item.changes_shade and not _followed_by_photo(works):
+        yield quiet("This changes the shade: photograph the dry slab again before anything clear is laid on it.")
+
+
+def _followed_by_photo(works: FloorWorks) -> bool:
+    return any(task.work_item == "photograph-after-preparation" for task in works.tasks)
+
+
+def _extent_text(task: Task, units: str) -> str:
+    match task.extent:
+        case "area":
+            return f"{area_text(task.quantity, units)}, "
+        case "edge" | "joint":
+            return f"{length_text(task.quantity, units)}, "
+        case "count":
+            return f"{counted(round(task.quantity), 'piece')}, "
+        case _:
+            return ""
+
+
+def _batch_table(batches: Sequence[Batch], units: str) -> Block:
+    """Return the batches of one coat: mixed amount, its zones and area, the wet film, the time until it must lie."""
+    rows = [
+        (
+            str(batch.number),
+            zones_lettered(batch.zone),
+            quantity_text(batch.volume_gal, "gal", units),
+            area_text(batch.area_ft2, units),
+            film_or_rate(batch, units),
+            hours_text(batch.use_within_min / 60) if batch.use_within_min is not None else "no limit",
+            "",
+        )
+        for batch in batches
+    ]
+    head = ("Batch", "Zone", "Mix", "Covers", "Film or rate", "On the floor within", "Gauge read")
+    return table(head, rows, align="llrrrrl", shares=(0, 0, 0, 0, 0, 0, 1))
+
+
+def film_or_rate(batch: Batch, units: str) -> str:
+    """Return the wet film to gauge, or where the material is laid by rate what a unit must cover."""
+    if batch.wet_film_mils is not None:
+        return film_text(batch.wet_film_mils, units)
+    rate = batch.area_ft2 / batch.volume_gal if batch.volume_gal > 0 else 0.0
+    metric = (square_meters_per_liter_from_square_feet_per_gallon, "m²/L", 1)
+    return measured_text(rate, units, ("ft²/gal", 0), metric)
