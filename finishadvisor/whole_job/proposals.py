@@ -12,11 +12,11 @@ class ProposedMarks:
 
     Attributes:
         corners: near left, near right, far right, far left; None where they could not be told.
-        cards: each card's place and reflectance; none without corners.
+        cards: each card's place and reflectance, None where only a person can tell its kind; none without corners.
     """
 
     corners: tuple[Pixel, ...] | None = None
-    cards: tuple[tuple[Pixel, float], ...] = ()
+    cards: tuple[tuple[Pixel, float | None], ...] = ()
 
 
 def propose_marks(shown: Path, width_px: int) -> ProposedMarks:

@@ -29,20 +29,21 @@ def worst_corner_px(found, true):
 
 
 def card_answers(cards, sheets, within_px):
-    """Return how many cards were found, lay nowhere, and were taken for the other kind."""
-    found = astray = other = 0
+    """Return how many cards were found, lay nowhere, were taken for the other kind, were left to a hand."""
+    found = astray = other = asked = 0
     for card in cards:
         there = [value for at, value in sheets if np.hypot(*np.subtract(at, card.at)) <= within_px]
         found += bool(there)
         astray += not there
-        other += bool(there) and there[0] != card.reflectance
-    return np.array([found, astray, other])
+        asked += bool(there) and card.reflectance is None
+        other += bool(there) and card.reflectance not in {None, there[0]}
+    return np.array([found, astray, other, asked])
 
 
 def try_scenes(count):
     """Print what is found on random slabs."""
     errors, wrong, none, spent = [], [], [], []
-    cards, laid = np.zeros(3, dtype=int), 0
+    cards, laid = np.zeros(4, dtype=int), 0
     for k in range(count):
         rng = np.random.default_rng(FIRST_SEED + k)
         kind, fault, light = KINDS[k % 4], str(rng.choice(FAULTS)), LIGHTS[(k // 4) % len(LIGHTS)]
@@ -58,13 +59,17 @@ def try_scenes(count):
         (wrong if error > WRONG_SHARE * diagonal else errors).append(error)
         if error > WRONG_SHARE * diagonal:
             print(f"wrong: seed {FIRST_SEED + k}, {kind}, {fault}, {light}: {error:.0f} px of {diagonal:.0f}")
-        cards += card_answers(propose_cards(scene.picture, corners), scene.sheets, CARD_WITHIN_SHARE * diagonal)
+        answers = card_answers(propose_cards(scene.picture, corners), scene.sheets, CARD_WITHIN_SHARE * diagonal)
+        if answers[1:3].any():
+            print(f"a card wrongly: seed {FIRST_SEED + k}, {kind}, {fault}, {light}")
+        cards += answers
         laid += len(scene.sheets)
     print(f"corners found on {len(errors)} of {count} slabs, wrong on {len(wrong)}, none proposed on {len(none)}")
     print(f"none proposed, by light: { ({light: none.count(light) for light in sorted(set(none))}) }")
     middle, high = np.percentile(errors, [50, 95])
     print(f"worst corner off by {middle:.1f} px in the middle, {high:.1f} px in 95 of 100 ({diagonal:.0f} px diagonal)")
-    print(f"cards found {cards[0]} of {laid} on those slabs; {cards[1]} where none lies, {cards[2]} of the other kind")
+    print(f"cards found {cards[0]} of {laid} on those slabs, {cards[3]} of them without their kind", end="; ")
+    print(f"{cards[1]} where none lies, {cards[2]} of the other kind")
     print(f"seconds a photo: {np.median(spent):.2f}")
 
 

@@ -1,5 +1,6 @@
 """Corners proposed for a photo: asked for by the page once it stands, never written without a hand on Save."""
 
+import json
 import shutil
 from pathlib import Path
 
@@ -45,6 +46,20 @@ def test_a_child_that_fails_leaves_the_marks_to_the_hand(page, monkeypatch):
     monkeypatch.setattr(marking, "run_child", fails)
     assert page.get(ADDRESS + "/proposed.json").json() == {"corners": None, "cards": []}
     assert page.get(ADDRESS + "/mark").status_code == 200
+
+
+@pytest.mark.usefixtures("unmarked")
+def test_a_card_whose_kind_nobody_told_is_not_saved(page, jobs):
+    before = (jobs / "shed" / "job.toml").read_bytes()
+    corners = [[100, 700], [900, 700], [800, 200], [200, 200]]
+    marks = {"corners": corners, "cards": [{"at": [500, 500], "reflectance": None}], "leave_out": [], "wet": []}
+    fields = {"version": page.version("shed"), "first_side": "9ft", "second_side": "8ft"}
+    answer = page.post(ADDRESS + "/mark", {**fields, "marks": json.dumps(marks)})
+    assert answer.status_code == 400
+    assert "Say of each card whether it is a gray card or white paper" in answer.text
+    assert (jobs / "shed" / "job.toml").read_bytes() == before
+    marks["cards"][0]["reflectance"] = 0.18
+    assert page.post(ADDRESS + "/mark", {**fields, "marks": json.dumps(marks)}).status_code == 303
 
 
 def test_nothing_is_proposed_over_marks_that_are_there(page, jobs):

@@ -96,6 +96,9 @@ def marked(photo: Photo, fields: Fields, here: JobAt) -> Photo:
     if any(origin) and not all(origin):
         raise UsageError("The place on the plan needs both x and y, or neither.")
     marks = read_marks(fields.get("marks", ""))
+    cards = marks["cards"] if isinstance(marks["cards"], list) else []
+    if any(isinstance(card, dict) and card.get("reflectance") is None for card in cards):
+        raise UsageError("Say of each card whether it is a gray card or white paper: that sets how light the slab is.")
     plain: dict[str, Any] = {
         "file": photo.file,
         "taken": photo.taken,

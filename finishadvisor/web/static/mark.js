@@ -248,7 +248,9 @@ async function propose() {
     remember();
     marks = { ...marks, corners: found.corners.map(inside), cards: found.cards };
     const cards = found.cards.length;
-    note.textContent = `Proposed from the photo: check each corner${cards ? `, and under Cards the ${cards === 1 ? "card" : `${cards} cards`}` : ""}. Undo takes it back.`;
+    const open = found.cards.some((card) => card.reflectance === null);
+    const checked = cards ? `, and under Cards the ${cards === 1 ? "card" : `${cards} cards`}` : "";
+    note.textContent = `Proposed from the photo: check each corner${checked}. ${open ? "Say below which kind each card is. " : ""}Undo takes it back.`;
     note.hidden = false;
     rebuild();
   }
@@ -274,9 +276,11 @@ function listCards() {
       label.htmlFor = `card-${index}`;
       const select = document.createElement("select");
       select.id = `card-${index}`;
-      const kinds = CARD_KINDS.some(([value]) => value === card.reflectance) ? CARD_KINDS : [...CARD_KINDS, [card.reflectance, `sheet, ${Math.round(card.reflectance * 100)} %`]];
+      select.required = true;
+      if (card.reflectance === null) select.add(new Option("which of the two?", "", true, true));
+      const kinds = card.reflectance === null || CARD_KINDS.some(([value]) => value === card.reflectance) ? CARD_KINDS : [...CARD_KINDS, [card.reflectance, `sheet, ${Math.round(card.reflectance * 100)} %`]];
       kinds.forEach(([value, name]) => select.add(new Option(name, String(value), false, value === card.reflectance)));
-      select.addEventListener("change", () => { remember(); card.reflectance = Number(select.value); draw(); });
+      select.addEventListener("change", () => { remember(); card.reflectance = Number(select.value) || null; draw(); });
       row.append(label, select);
       return row;
     }),
