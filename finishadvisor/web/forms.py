@@ -2,8 +2,9 @@
 
 import datetime
 from collections.abc import Mapping
-from typing import Final
+from typing import Final, TypeVar
 
+from pydantic import BaseModel, ValidationError
 from starlette.datastructures import UploadFile
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -18,6 +19,7 @@ ONCE: Final = "once"
 """The mark of one form as it was shown; sent twice, it is still one wish."""
 MOST_FIELDS: Final = 400
 
+Row = TypeVar("Row", bound=BaseModel)
 Fields = Mapping[str, str]
 
 
@@ -82,3 +84,17 @@ def number_or_text(text: str) -> str | float:
         return float(text)
     except ValueError:
         return text.strip()
+
+
+def row_of(kind: type[Row], **entries: object) -> Row:
+    """Return a row of the job file from what was entered.
+
+    Raises:
+        UsageError: an entry is not allowed there; the line names the entry.
+    """
+    try:
+        return kind(**entries)
+    except ValidationError as error:
+        first = error.errors()[0]
+        reason = first["msg"].removeprefix("Value error, ")
+        raise UsageError(f"{str(first['loc'][0]).replace('_', ' ')}: {reason[:1].lower()}{reason[1:]}") from None

@@ -4,7 +4,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from finishadvisor.job.document import Decision
-from finishadvisor.web.forms import VERSION, Fields, entered, read_day
+from finishadvisor.web.forms import VERSION, Fields, entered, read_day, row_of
 from finishadvisor.web.jobs import NotListedError
 from finishadvisor.web.pages.evenness import looks_of
 from finishadvisor.web.rendering import at, page
@@ -66,7 +66,8 @@ def decide_finish(request: Request, fields: Fields) -> Response:
     from finishadvisor.job.edits import decide
 
     here = job_at(request)
-    decision = Decision(
+    decision = row_of(
+        Decision,
         finish=request.path_params["finish"],
         by=fields.get("by", "").strip()[:80] or None,
         date=read_day(fields.get("date", ""), "Decided on"),

@@ -2,13 +2,12 @@
 
 import datetime
 
-from pydantic import ValidationError
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from finishadvisor.errors import UsageError
 from finishadvisor.job.document import Used
-from finishadvisor.web.forms import Fields, entered, read_day
+from finishadvisor.web.forms import Fields, entered, read_day, row_of
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.results import whole_job
 from finishadvisor.web.site import job_at, site_of
@@ -55,15 +54,12 @@ def used_from(material: str, layer: str, fields: Fields) -> Used:
     day: datetime.date | None = read_day(fields.get("date", ""), "Used on")
     if day is None or not material:
         raise UsageError("Choose the material, and the day on which it was used.")
-    try:
-        return Used(
-            material=material,
-            layer=layer or "surface",
-            area_ft2=number("area_ft2", "The area"),
-            used=number("used", "The amount"),
-            date=day,
-            lot=fields.get("lot", "").strip()[:80] or None,
-        )
-    except ValidationError as error:
-        first = error.errors()[0]
-        raise UsageError(f"{str(first['loc'][0]).replace('_', ' ')}: {first['msg'].lower()}.") from None
+    return row_of(
+        Used,
+        material=material,
+        layer=layer or "surface",
+        area_ft2=number("area_ft2", "The area"),
+        used=number("used", "The amount"),
+        date=day,
+        lot=fields.get("lot", "").strip()[:80] or None,
+    )
