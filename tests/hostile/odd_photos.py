@@ -172,6 +172,7 @@ def webp_claiming(width: int, height: int) -> bytes:
     return data[: frame + 3] + struct.pack("<HH", (width - 1) & 0x3FFF, (height - 1) & 0x3FFF) + data[frame + 7 :]
 
 
+@cache
 def bombs() -> dict[str, bytes]:
     """Return small files that claim, or would unpack to, far more than they hold."""
     tiff = bytearray(saved(slab(), "TIFF"))
