@@ -187,7 +187,7 @@ def option_words(finish: FinishAdvice, whole: WholeJob, outcome: FloorOutcome) -
         "picture_words": picture_words(row, whole.catalog, photographed=largest_bay(outcome.measurements) is not None),
         "look": row.look,
         "conditions": [sentence(condition) for condition in open_conditions(finish)],
-        "work": [sentence(work_title(added.work_item, whole.catalog)) for added in finish.adds],
+        "work": work_words(finish, whole.catalog),
         "reasons_for": [sentence(f.because) for f in met if f.effect == "favor"][:REASONS_SHOWN],
         "reasons_against": [sentence(because) for because in (ruled_out + against)[:REASONS_SHOWN]],
         "price": money_range_text(outcome.selling_prices.get(finish.id), currency),
@@ -203,6 +203,17 @@ def verdict_words(finish: FinishAdvice) -> str:
     if finish.verdict == "suits-if" and not open_conditions(finish):
         return "suits, with added work"
     return VERDICT_WORDS[finish.verdict] if finish.verdict != "suits-if" else "suits if what is below holds"
+
+
+def work_words(finish: FinishAdvice, catalog: Catalog) -> list[str]:
+    """Return the work that a finish adds on this floor; work that is not certain with what it depends on."""
+    words = []
+    for title in (work_title(added.work_item, catalog) for added in finish.adds):
+        perhaps = (
+            told for told in finish.conditions if told.startswith(f"{WORK} if ") and title.lower() in told.lower()
+        )
+        words.append(sentence(next(perhaps, title).removeprefix(f"{WORK} ")))
+    return words
 
 
 def work_title(work_item: str, catalog: Catalog) -> str:

@@ -8,7 +8,14 @@ import pytest
 from pypdf import PdfReader
 
 from finishadvisor.papers.cautions import finish_cautions, floor_cautions
-from finishadvisor.papers.client_sheet import MOST_OPTIONS, client_sheet, client_sheet_data, options_shown, questions_of
+from finishadvisor.papers.client_sheet import (
+    MOST_OPTIONS,
+    client_sheet,
+    client_sheet_data,
+    options_shown,
+    questions_of,
+    work_words,
+)
 from finishadvisor.papers.pictures import has_picture
 from finishadvisor.papers.shade_map import shade_map_png
 from finishadvisor.papers.wording import money_range_text, money_text
@@ -86,6 +93,14 @@ def test_what_is_not_known_stands_with_the_test_that_would_tell(example, example
     for fact in asked:
         assert squeezed(fact.question) in squeezed(text)
         assert squeezed(fact.how) in squeezed(text)
+
+
+def test_work_that_is_not_certain_stands_with_what_it_depends_on(example):
+    outcome = example.floors[1]
+    finish = next(finish for finish in options_shown(outcome) if any(" if " in told for told in finish.conditions))
+    told = work_words(finish, example.catalog)
+    assert len(told) == len(finish.adds)
+    assert any(line.startswith("If white salts") and "lean white salts" in line for line in told)
 
 
 def test_three_options_or_fewer_the_decided_one_first(example):
