@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from finishadvisor.job.document import Floor, Load, Photo
-from finishadvisor.records.comparison import Comparison, MockUpDifference
+from finishadvisor.records.comparison import Comparison, MockUpDifference, Mottling, SeenTwice
 from finishadvisor.records.evenness import Evenness, FloorEvenness
 from finishadvisor.whole_job.saved import keep, kept, kept_path
 
@@ -48,7 +48,11 @@ def test_floors_with_like_names_are_kept_apart(tmp_path):
 
 
 def test_what_was_compared_comes_back_and_is_no_part_of_the_printed_json(floor, tmp_path):
-    differs = Comparison(mock_ups=(MockUpDifference(slab="a.jpg", mock_up="m.jpg", de00=4.9),))
+    differs = Comparison(
+        mock_ups=(MockUpDifference(slab="a.jpg", mock_up="m.jpg", de00=4.9),),
+        seen_twice=SeenTwice(seen_ft2=200.0, turned_ft2=12.0, moved_ft2=0.5),
+        mottling=(Mottling(photo="a.jpg", lightness=1.3),),
+    )
     measured = MEASURED.model_copy(update={"compared": differs})
     keep(tmp_path, floor, measured)
     assert kept(tmp_path, floor).compared == differs
