@@ -31,6 +31,10 @@ up to some 20 units of b* on light gray, and hardly redder or greener (our choic
 ONE_GROUND: Final = 10.0
 """Color difference [CIELAB] between the surroundings of four sides that may be one ground (our choice)."""
 
+SHORTEST_LENS, LONGEST_LENS = 22 / 36, 60 / 36
+"""Focal lengths of a phone's main camera, and of lenses up to a little beyond the usual, over the picture's long side:
+22 mm to 60 mm on a frame of 36 mm (our choice)."""
+
 
 def propose_corners(rgb: NDArray[np.uint8]) -> Corners | None:
     """Return the four corners of the slab, where they can be told.
@@ -91,10 +95,11 @@ def _slab_at(smooth: Floats, steps: Floats, tolerance: float) -> Floats | None:
     middle = rough.mean(axis=0)
     edges = [edge_along(smooth, rough[k], rough[(k + 1) % 4], middle) for k in range(4)]
     seen = [edge for edge in edges if edge is not None]
-    if len(seen) < 4 or not _surrounded(seen):
+    corners = meeting_points(seen) if len(seen) == 4 else None
+    if corners is None or not _can_be_slab(corners, steps.shape):
         return None
-    corners = meeting_points(seen)
-    return _near_left_first(corners) if corners is not None and _can_be_slab(corners, steps.shape) else None
+    is_sure = _no_shadow(seen) or (_one_ground(seen) and _fits_a_lens(corners, steps.shape))
+    return _near_left_first(corners) if is_sure else None
 
 
 def _like_color_in_front(calm: NDArray[np.bool_]) -> NDArray[np.bool_] | None:
@@ -111,11 +116,32 @@ def _like_color_in_front(calm: NDArray[np.bool_]) -> NDArray[np.bool_] | None:
     return None if frame.any() else np.asarray(filled, dtype=bool)
 
 
-def _surrounded(edges: list[Edge]) -> bool:
-    """Tell whether no side need be the edge of a shadow: another material lies beyond, or one ground all round."""
+def _no_shadow(edges: list[Edge]) -> bool:
+    """Tell whether no side can be the edge of a shadow: another material lies beyond each."""
+    return not any(_may_be_shadow(edge.inside, edge.outside) for edge in edges)
+
+
+def _one_ground(edges: list[Edge]) -> bool:
+    """Tell whether the same lies beyond all sides; no shadow does that, unless the ground looks like slab in shade."""
     beyond = np.array([edge.outside for edge in edges])
-    apart = np.linalg.norm(beyond[:, None] - beyond[None], axis=2).max()
-    return float(apart) <= ONE_GROUND or not any(_may_be_shadow(edge.inside, edge.outside) for edge in edges)
+    return float(np.linalg.norm(beyond[:, None] - beyond[None], axis=2).max()) <= ONE_GROUND
+
+
+def _fits_a_lens(corners: Floats, shape: tuple[int, ...]) -> bool:
+    """Tell whether a usual lens shows a rectangle with these corners; one that a shadow cuts short seldom fits.
+
+    The vanishing points of its sides and the middle of an uncropped picture give the focal length; where a side runs
+    across the picture it is not given, and nothing is sure.
+
+    Source: Hartley and Zisserman, Multiple View Geometry, 8.8 (from memory).
+    """
+    around = np.column_stack([corners - np.array(shape[1::-1]) / 2, np.ones(4)])
+    sides = [np.cross(around[k], around[(k + 1) % 4]) for k in range(4)]
+    first, second = np.cross(sides[0], sides[2]), np.cross(sides[1], sides[3])
+    if first[2] * second[2] == 0:
+        return False
+    square = -float(np.dot(first[:2], second[:2]) / (first[2] * second[2])) / max(shape[:2]) ** 2
+    return SHORTEST_LENS**2 <= square <= LONGEST_LENS**2
 
 
 def _may_be_shadow(inside: Floats, outside: Floats) -> bool:

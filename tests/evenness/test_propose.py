@@ -8,7 +8,7 @@ import pytest
 from PIL import Image, ImageDraw
 
 from finishadvisor.evenness.plane import solve_homography
-from finishadvisor.evenness.propose import propose_corners
+from finishadvisor.evenness.propose import _fits_a_lens, propose_corners
 from finishadvisor.evenness.propose_cards import MOST_SKEWED, _skewed, propose_cards
 
 PICTURES = Path(__file__).parents[2] / "reference_images"
@@ -90,6 +90,16 @@ def test_cards_of_rendered_slabs_lie_where_cards_lie_and_are_of_their_kind():
             assert card.reflectance in {None, picture["sheets"][int(np.argmin(places))]["reflectance"]}
             found += 1
     assert found >= 5
+
+
+def test_a_rectangle_that_a_shadow_cut_short_fits_no_lens():
+    """Both sets were found on one rendered slab: its corners, and those where a shadow's edge was taken for a side."""
+    true = np.array([(69.4, 1032.0), (1531.6, 927.1), (1173.5, 166.1), (320.0, 201.1)])
+    cut = np.array([(67.2, 1032.3), (1533.1, 929.9), (1298.7, 427.9), (285.8, 311.0)])
+    assert _fits_a_lens(true, (1200, 1600))
+    assert not _fits_a_lens(cut, (1200, 1600))
+    square_on = np.array([(300.0, 1000.0), (1300.0, 1000.0), (1100.0, 300.0), (500.0, 300.0)])
+    assert not _fits_a_lens(square_on, (1200, 1600)), "the focal length is not given, so nothing is sure"
 
 
 def test_what_lies_flat_is_a_parallelogram_on_the_slab_and_half_a_spot_is_none():
