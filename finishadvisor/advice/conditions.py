@@ -8,15 +8,14 @@ from typing import Any, Final
 from finishadvisor.catalog.models import Catalog, Fact, Finish
 from finishadvisor.records.advice import WORK
 from finishadvisor.records.finding import FactValue, Finding
-from finishadvisor.rules.conditions import Condition, Values, describe, describe_not, facts_in, undecided_part
+from finishadvisor.rules.cleared import cleared, is_test
+from finishadvisor.rules.conditions import Condition, Values, describe, describe_not, undecided_part
 
 _GROW_DAILY: Final[Mapping[str, str]] = {
     "age_days": "the slab is {days} days old",
     "days_since_wetting": "the slab has been dry for {days} days",
 }
 """Facts that grow by one a day: a hold on them ends on a date."""
-_LIES_THERE: Final = "layers_down"
-"""The part of a job that facts about what lies on the slab are derived from: no test and no day changes them."""
 _APART: Final = 2
 """Up to so many works that may be needed are told one by one; more stand behind one another in one sentence."""
 
@@ -40,8 +39,8 @@ def tell_conditions(
     """
     told = [
         *(_hold(one, facts, catalog, on) for one in findings if one.effect == "hold" and one.met == "yes"),
-        *(f"only if {_cleared(one, facts, catalog)}" for one in _open(findings, "forbid")),
-        *(f"only once {_cleared(one, facts, catalog)}" for one in _open(findings, "hold")),
+        *(f"only if {cleared(one, facts, catalog)}" for one in _open(findings, "forbid")),
+        *(f"only once {cleared(one, facts, catalog)}" for one in _open(findings, "hold")),
         *_required([one for one in findings if one.effect == "require" and one.met != "no"], facts, catalog, own),
     ]
     return tuple(dict.fromkeys(told))
@@ -54,28 +53,6 @@ def _open(findings: Iterable[Finding], effect: str) -> Iterable[Finding]:
     return (one for one in findings if one.effect == effect and one.met == "unknown")
 
 
-def _cleared(finding: Finding, facts: Values, catalog: Catalog) -> str:
-    """Return what must turn out: the test first, behind it what the rule asks that test for.
-
-    "slab RH is below 75 % (if cars drive on it)" says the same as "slab RH is below 75 %, or no cars drive on it", and
-    a person on site knows at once whether it concerns them. Where tests alone, or none, are open, either may clear it.
-    """
-    when = catalog.rules[finding.rule].when
-    holds = finding.effect == "hold"  # tests and days may still move what is known: a wet slab dries
-    settled = {id_: value for id_, value in facts.items() if _stays(catalog.facts[id_])} if holds else facts
-    part = undecided_part(when, settled)
-    tests = {key: wanted for key, wanted in part.items() if _is_test(key, wanted, catalog.facts)}
-    given = {key: wanted for key, wanted in part.items() if key not in tests}
-    if not tests or not given:
-        return describe_not(part, catalog.facts)
-    return f"{describe_not(tests, catalog.facts)} (if {describe(given, catalog.facts)})"
-
-
-def _is_test(key: str, wanted: Any, facts: Mapping[str, Fact]) -> bool:
-    """Return whether a part of a condition is open to tests and days alone; what lies on the slab is there already."""
-    return not any(_stays(facts[fact_id]) for fact_id in facts_in({key: wanted}))
-
-
 # --- hold -----------------------------------------------------------------------------------------------------------
 
 
@@ -85,7 +62,7 @@ def _hold(finding: Finding, facts: Values, catalog: Catalog, on: datetime.date |
     Where no test and no day can end it, a choice has to change, and the rule's own sentence says which.
     """
     gates = _gate_part(catalog.rules[finding.rule].when, facts, catalog.facts)
-    gates = {key: wanted for key, wanted in gates.items() if _is_test(key, wanted, catalog.facts)} or gates
+    gates = {key: wanted for key, wanted in gates.items() if is_test(key, wanted, catalog.facts)} or gates
     ends = [_end_of(key, wanted, facts, catalog.facts, on) for key, wanted in gates.items()]
     return f"hold until {' or '.join(ends)}" if ends else f"hold: {finding.because}"
 
@@ -94,11 +71,6 @@ def _gate_part(when: Condition, values: Values, facts: Mapping[str, Fact]) -> Co
     """Return what further tests or days may still move, known or not; the choices are taken as they are."""
     settled = {fact_id: value for fact_id, value in values.items() if facts[fact_id].kind == "choice"}
     return undecided_part(when, settled)
-
-
-def _stays(fact: Fact) -> bool:
-    """Return whether no test and no day changes a fact: a choice, or what lies on the slab."""
-    return fact.kind == "choice" or _LIES_THERE in fact.derived_from
 
 
 def _end_of(

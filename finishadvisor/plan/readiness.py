@@ -6,11 +6,11 @@ and so much longer dry; the first day on which nothing that time can heal holds 
 
 import datetime
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from finishadvisor.catalog.models import Catalog, Fact, Finish, Rule
+from finishadvisor.catalog.models import Catalog, Finish, Rule
 from finishadvisor.formulas.slab_tests import f2170_depth_in
 from finishadvisor.plan.chain import Link
 from finishadvisor.plan.moisture import RH_FACT, drying_thickness_in, moisture_day
@@ -18,6 +18,7 @@ from finishadvisor.plan.phases import CUT
 from finishadvisor.plan.slab import Facts, Site
 from finishadvisor.records.finding import Finding
 from finishadvisor.records.works import FloorWorks
+from finishadvisor.rules.cleared import cleared
 from finishadvisor.rules.conditions import facts_in
 from finishadvisor.rules.evaluate import Subject, try_rules
 from finishadvisor.works.added import added_task
@@ -77,7 +78,7 @@ def readiness(site: Site, finish: Finish, on: datetime.date) -> Ready:
         test_why=test_why,
         poured=poured,
         joints_not_before=poured + datetime.timedelta(days=math.ceil(age)) if poured else None,
-        conditions=_conditions(findings, frozenset(healing), site.catalog.facts),
+        conditions=_conditions(findings, frozenset(healing), _on_day(site, on, on), site.catalog),
         must_test_rh=too_wet or unknown,
     )
 
@@ -117,16 +118,17 @@ def _healed(site: Site, subject: Subject, rule: Rule, on: datetime.date, begin: 
     return None
 
 
-def _conditions(findings: Iterable[Finding], healed: frozenset[str], facts: Mapping[str, Fact]) -> tuple[str, ...]:
+def _conditions(
+    findings: Iterable[Finding], healed: frozenset[str], values: Facts, catalog: Catalog
+) -> tuple[str, ...]:
     """Return what still has to be shown by a test, or changed; open wishes and uses are the advice's matter."""
     said = []
     for finding in findings:
         if finding.met == "yes" and finding.rule not in healed:
             said.append(f"Hold: {finding.because}.")
-        elif (
-            finding.met == "unknown" and finding.only_if and any(facts[name].kind == "gate" for name in finding.missing)
-        ):
-            said.append(f"Only if {finding.only_if}.")
+        elif finding.met == "unknown" and any(catalog.facts[name].kind == "gate" for name in finding.missing):
+            only = "Only once" if finding.effect == "hold" else "Only if"
+            said.append(f"{only} {cleared(finding, values, catalog)}.")
     return tuple(dict.fromkeys(said))
 
 

@@ -3,6 +3,7 @@
 import datetime
 
 from finishadvisor.job.document import Workday
+from finishadvisor.plan.notes import moment_words
 from finishadvisor.records.plan import BackInService, Plan, Step
 
 _BACK = {"foot": "feet", "water": "water", "furniture": "furniture", "cover": "rugs and covers", "vehicle": "vehicles"}
@@ -33,14 +34,14 @@ def _lines(plan: Plan, floor: str, on: datetime.date, workday: Workday) -> list[
     if not due:
         lines.append(_waiting_line(plan, floor, later, on))
     elif later is not None:
-        lines.append(f"Next, {_moment(later.start)}: {later.task}.")
+        lines.append(f"Next, {moment_words(later.start)}: {later.task}.")
     return [*lines, *_back_lines(plan.back_in_service[floor], on)]
 
 
 def _due_lines(step: Step) -> list[str]:
     lines = [f"{step.start:%H:%M} to {step.end:%H:%M}: {step.task} (crew {step.crew})."]
     if step.latest is not None and step.coat is not None:
-        lines.append(f"Not after {_moment(step.latest)}: then its recoat window is over.")
+        lines.append(f"Not after {moment_words(step.latest)}: then its recoat window is over.")
     if step.air is not None and step.coat is not None:
         air = step.air
         lines.append(
@@ -59,7 +60,7 @@ def _waiting_line(plan: Plan, floor: str, later: Step | None, on: datetime.date)
     task = f"{floor}: {later.task}"
     why = next((b.why for b in plan.blocked if b.task == task and b.start.date() <= on <= b.end.date()), None)
     because = f", because: {why}" if why else ""
-    return f"Nothing today{because}. Next, {_moment(later.start)}: {later.task}."
+    return f"Nothing today{because}. Next, {moment_words(later.start)}: {later.task}."
 
 
 def _back_lines(back: BackInService, on: datetime.date) -> list[str]:
@@ -67,9 +68,5 @@ def _back_lines(back: BackInService, on: datetime.date) -> list[str]:
     for field, words in _BACK.items():
         moment = getattr(back, field)
         if moment is not None and moment.date() >= on:
-            lines.append(f"Not yet for {words}: from {_moment(moment)} on.")
+            lines.append(f"Not yet for {words}: from {moment_words(moment)} on.")
     return lines
-
-
-def _moment(moment: datetime.datetime) -> str:
-    return f"{moment:%a} {moment.date().isoformat()} {moment:%H:%M}"
