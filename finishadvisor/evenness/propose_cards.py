@@ -16,8 +16,8 @@ CALM_STEP: Final = 2.5
 LEAST_PIXELS: Final = 60
 MOST_SHARE: Final = 0.03
 """Area of a card in pixels of the copy and as a share of the slab: less is a spot, more is no sheet (our choice)."""
-LEAST_FILLED: Final = 0.8
-"""A disk fills 0.79 of the square around it: no pail is taken for a card."""
+LEAST_FILLED: Final = 0.88
+"""A disk fills 0.79 of the square around it, a little more in pixels: no pail or spot is taken for a card."""
 MOST_LONG: Final = 4.0
 """Longest side to shortest: a board is longer, a letter sheet seen flat from eye height about as long (our choice)."""
 NEUTRAL_CHROMA: Final = 10.0
@@ -63,8 +63,10 @@ def propose_cards(rgb: NDArray[np.uint8], corners: Corners) -> tuple[ProposedCar
     fit = [k for k in range(1, len(sizes)) if LEAST_PIXELS <= sizes[k] <= MOST_SHARE * slab.sum()]
     smooth = gaussian_filter(lab, (0.7, 0.7, 0))
     found = [_card_at(smooth, parts == k, slab, np.array(corners) * scale) for k in fit]
+    cards = [card for card in found if card is not None]
+    agree = len({card.reflectance for card in cards}) == 1  # sheets on one slab are mostly of one kind
     return tuple(
-        ProposedCard((card.at[0] / scale, card.at[1] / scale), card.reflectance) for card in found if card is not None
+        ProposedCard((card.at[0] / scale, card.at[1] / scale), card.reflectance if agree else None) for card in cards
     )
 
 

@@ -92,6 +92,23 @@ def test_cards_of_rendered_slabs_lie_where_cards_lie_and_are_of_their_kind():
     assert found >= 5
 
 
+def test_where_sheets_disagree_about_their_kind_a_person_is_asked_for_each():
+    corners = [(60, 560), (740, 560), (640, 60), (160, 60)]
+
+    def sheets(pen):
+        pen.rectangle((380, 280, 430, 320), fill=(110, 110, 110))  # may be either kind on this slab
+        pen.rectangle((300, 430, 360, 480), fill=(250, 250, 250))  # paper by itself
+
+    def paper(pen):
+        pen.rectangle((300, 430, 360, 480), fill=(250, 250, 250))
+
+    found = propose_cards(drawn(corners, slab=(66, 66, 66), extra=sheets), corners)
+    assert [card.reflectance for card in found] == [None, None]
+    assert [card.reflectance for card in propose_cards(drawn(corners, slab=(66, 66, 66), extra=paper), corners)] == [
+        0.85
+    ]
+
+
 def test_a_rectangle_that_a_shadow_cut_short_fits_no_lens():
     """Both sets were found on one rendered slab: its corners, and those where a shadow's edge was taken for a side."""
     true = np.array([(69.4, 1032.0), (1531.6, 927.1), (1173.5, 166.1), (320.0, 201.1)])
