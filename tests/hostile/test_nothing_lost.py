@@ -114,6 +114,27 @@ def test_commands_say_in_one_line_that_the_disk_is_full(small_disk: Path, capfd:
     assert not (small_disk / "demo").exists()
 
 
+@pytest.mark.parametrize(
+    "words",
+    [["papers"], ["plan", "--ics", "{job}/plan.ics"], ["order", "--csv", "{job}/order.csv"]],
+    ids=lambda words: words[0],
+)
+def test_what_no_longer_fits_on_the_disk_is_told_and_nothing_is_half_written(
+    words: list[str], small_disk: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    folder = small_disk / "job"
+    folder.mkdir()
+    decided = '[floor.decision]\nfinish = "densified"\n[[floor.outline.rectangle]]\nx = 20\ny = 10\n'
+    (folder / JOB_FILE).write_text(f'name = "n"\n[[floor]]\nname = "f"\n{decided}', encoding="utf-8")
+    fill(small_disk, 0)
+    before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    more = [word.format(job=folder) for word in words[1:]]
+    code, said = run_line(capfd, words[0], folder, *more, "--on", "2026-09-21")
+    assert code == 1
+    assert "No space left" in said
+    assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()} == before
+
+
 # --- a folder that may not be written to -----------------------------------------------------------------------------
 def run_unprivileged(folder: Path, *words: object) -> "subprocess.CompletedProcess[str]":
     """Run the command as a process that is bound by the modes of files, as every user but root is."""
