@@ -1,7 +1,10 @@
 """Photos of a floor measured with their marks, joined, and kept in the job folder."""
 
 import datetime
+import signal
+import threading
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -123,7 +126,22 @@ def _measured(
         return
     from joblib import Parallel, delayed
 
-    yield from Parallel(n_jobs=-1, return_as="generator")(delayed(shot)() for shot in shots)
+    with _helpers_deaf_to_keys():
+        shared_out = Parallel(n_jobs=-1, return_as="generator")(delayed(shot)() for shot in shots)
+    yield from shared_out
+
+
+@contextmanager
+def _helpers_deaf_to_keys() -> Iterator[None]:
+    """Have processes that are started meanwhile ignore Ctrl-C: whoever started them ends them, without a traceback."""
+    if threading.current_thread() is not threading.main_thread():  # no other may say what a key does
+        yield
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)  # what is ignored stays so in a process that is started
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _in_half_the_room(measured: Measurement) -> Measurement:
