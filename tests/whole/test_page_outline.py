@@ -72,7 +72,7 @@ def test_an_l_shape_wall_after_wall(phone, jobs):
     walk_on = phone.get_by_role("button", name="Add a wall")
     walk_on.tap()
     phone.keyboard.type("17ft 8in")
-    assert told(phone).startswith("It does not close: the last wall ends 4\" beside corner 1.")
+    assert told(phone).startswith('It does not close: the last wall ends 4" beside corner 1.')
     phone.keyboard.press("Control+A")
     phone.keyboard.type("18ft")
     assert told(phone) == "It closes: 304 ft²."
