@@ -1,6 +1,7 @@
 """Photos of a floor measured with their marks, joined, and kept in the job folder."""
 
 import datetime
+import os
 import signal
 import threading
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
@@ -126,22 +127,31 @@ def _measured(
         return
     from joblib import Parallel, delayed
 
-    with _helpers_deaf_to_keys():
+    with _helpers_quiet_when_stopped():
         shared_out = Parallel(n_jobs=-1, return_as="generator")(delayed(shot)() for shot in shots)
     yield from shared_out
 
 
 @contextmanager
-def _helpers_deaf_to_keys() -> Iterator[None]:
-    """Have processes that are started meanwhile ignore Ctrl-C: whoever started them ends them, without a traceback."""
+def _helpers_quiet_when_stopped() -> Iterator[None]:
+    """Have processes that are started meanwhile ignore Ctrl-C: whoever started them ends them, without a traceback.
+
+    The one that clears up after them is told not to remark on what it finds.
+    """
     if threading.current_thread() is not threading.main_thread():  # no other may say what a key does
         yield
         return
     before = signal.signal(signal.SIGINT, signal.SIG_IGN)  # what is ignored stays so in a process that is started
+    filters = os.environ.get("PYTHONWARNINGS")
+    os.environ["PYTHONWARNINGS"] = ",".join(filter(None, (filters, "ignore:resource_tracker")))
     try:
         yield
     finally:
         signal.signal(signal.SIGINT, before)
+        if filters is None:
+            del os.environ["PYTHONWARNINGS"]
+        else:
+            os.environ["PYTHONWARNINGS"] = filters
 
 
 def _in_half_the_room(measured: Measurement) -> Measurement:
