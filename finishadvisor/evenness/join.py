@@ -16,7 +16,7 @@ from finishadvisor.evenness.patches import describe_patches, patch_cells
 from finishadvisor.evenness.plan_maps import PLAN_CELL_FT, LaidMap, PlanMaps, lay_on_plan, match_levels
 from finishadvisor.evenness.words import CAVEAT_SENTENCES, Caveat
 from finishadvisor.job.document import Photo
-from finishadvisor.records.evenness import Evenness, Sigma
+from finishadvisor.records.evenness import Evenness, Patch, Sigma
 from finishadvisor.records.shade import Measurement
 
 Array = NDArray[np.float64]
@@ -182,7 +182,22 @@ def _evenness(
         index=round(figures.index, 3),
         sigma=sigma,
         measured_share=round(float(used.mean()), 4),
-        patches=describe_patches(numbers, lab, figures.typical_lab, used, plan.grid),
+        patches=tuple(
+            _on_plan(patch, plan.origin_ft)
+            for patch in describe_patches(numbers, lab, figures.typical_lab, used, plan.grid)
+        ),
+    )
+
+
+def _on_plan(patch: Patch, origin_ft: tuple[float, float]) -> Patch:
+    """Return a patch whose places count from the plan's origin, not from the first corner that a photo shows."""
+    x_ft, y_ft = origin_ft
+    return patch.model_copy(
+        update={
+            "x_ft": round(patch.x_ft + x_ft, 2),
+            "y_ft": round(patch.y_ft + y_ft, 2),
+            "outline_ft": tuple((round(x + x_ft, 2), round(y + y_ft, 2)) for x, y in patch.outline_ft),
+        }
     )
 
 

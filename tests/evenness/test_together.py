@@ -51,6 +51,14 @@ def test_bays_that_overlap_are_brought_to_one_level() -> None:
     assert found.patches[0].x_ft == pytest.approx(7.5, abs=0.3)
 
 
+def test_patches_of_bays_away_from_the_origin_lie_where_they_are_on_the_plan() -> None:
+    left, right = flat(40, 40), flat(40, 40)
+    right[8:16, 20:32] += [-6, 0, 0]  # from x = 5, y = 2 ft of its bay
+    (patch,) = join([made(left), made(right)], [placed(12, 30), placed(22, 30)]).patches
+    assert (patch.x_ft, patch.y_ft) == pytest.approx((27, 32), abs=0.3)
+    assert np.mean(patch.outline_ft, axis=0) == pytest.approx((28.5, 33), abs=0.5)
+
+
 def test_bays_that_share_nothing_say_so_and_claim_no_difference() -> None:
     found = join([made(flat(40, 40, 50)), made(flat(40, 40, 57))], [placed(0, 0), placed(30, 0)])
     assert "bays-unjoined" in found.caveats
