@@ -119,20 +119,29 @@ def _profile(above: Array, seen: Mask, bins: NDArray[np.intp]) -> tuple[Array, M
 
 
 def _streak_bins(profile: Array) -> Mask:
-    """Return the lines of sight under a streak: a bump that is high, soft at both sides, and neither thin nor broad."""
-    from scipy.ndimage import label
+    """Return the lines of sight under a streak: a bump that is high, soft at both sides, and neither thin nor broad.
+
+    A bump is measured above typical or the higher of its two feet: beside a streak on a slab of two shades lies the
+    paler one.
+    """
+    from scipy.signal import find_peaks
 
     found = np.zeros(len(profile), dtype=np.bool_)
-    groups, count = label(profile > evenness_limit("glare-skirt"))
-    for number in range(1, count + 1):
-        cells = np.flatnonzero(groups == number)
-        high = float(profile[cells].max())
-        wide_ft = float((profile[cells] > high / 2).sum()) * BIN_FT
+    least, skirt = evenness_limit("glare-lighter"), evenness_limit("glare-skirt")
+    peaks, shapes = find_peaks(profile, height=least, prominence=least)
+    for peak, rise in zip(peaks, np.minimum(shapes["prominences"], profile[peaks]), strict=True):
+        cells = _around(peak, profile > profile[peak] - rise + skirt)
+        wide_ft = len(_around(peak, profile > profile[peak] - rise / 2)) * BIN_FT
         steep = float(np.abs(np.gradient(profile))[cells].max()) / (12 * BIN_FT)
-        soft_in = 0.8 * high / max(steep, 1e-6)
-        ends_inside = profile[cells[0]] < 0.6 * high and profile[cells[-1]] < 0.6 * high
-        broad = wide_ft > evenness_limit("glare-widest-ft")
-        soft = soft_in > evenness_limit("glare-edge-in")
-        if high > evenness_limit("glare-lighter") and soft and not broad and ends_inside:
+        soft = 0.8 * rise / max(steep, 1e-6) > evenness_limit("glare-edge-in")
+        if soft and wide_ft <= evenness_limit("glare-widest-ft"):
             found[cells] = True
     return found
+
+
+def _around(peak: int, above: Mask) -> NDArray[np.intp]:
+    """Return the unbroken run of true places around a peak."""
+    below = np.flatnonzero(~above)
+    right = np.searchsorted(below, peak)
+    start = below[right - 1] + 1 if right > 0 else 0
+    return np.arange(start, below[right] if right < len(below) else len(above))

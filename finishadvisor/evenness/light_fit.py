@@ -1,28 +1,22 @@
 """The lighting of a slab from one photo, by robust differences.
 
 Light changes slowly everywhere; a blotch, a patch or a load border has only edges, a few percent of all neighbor
-differences. So a smooth field is fitted to *differences* between cells 4 in to 16 in apart, and differences that do
+differences. So a smooth field is fitted to *differences* between cells 4 in to 32 in apart, and differences that do
 not follow it lose their weight. A fit to the values themselves would need most of the area to be even.
-
-A field is a sum of products of functions along the two sides, so the sums of a weighted fit are taken first along one
-side and then along the other; no table of all pairs by all terms is made.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from finishadvisor.evenness.light import FUNCTIONS, Light, Shape, functions_of, radius_square
+from finishadvisor.evenness.light_pairs import LAGS, PAIR_OF, RADIAL, Indices, Sums, pairs_of, side_of
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import Grid
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
-Indices = NDArray[np.intp]
-Stretches = list[tuple[int, Mask]]
-"""By lag: the number of the first pair along a side, and where pairs are, shape (steps, places)."""
 
 ROUNDS: Final = 10
 SOFT_ROUNDS: Final = 4
@@ -30,56 +24,10 @@ ROUNDS_LIKE: Final = 3
 ROUGH_ROUNDS: Final = 6
 TUKEY_CUT: Final = 2.0
 """In robust standard deviations; 1.2 to 2.5 serve alike, 4.7 lets marks into the light."""
-LAGS: Final = (1, 2, 4)
-"""Distances of the compared blocks: 4, 8 and 16 in. The near ones find the edge of a band along a wall."""
 RIDGE: Final = 1e-7
 SMALLEST_SPREAD: Final = 1e-5
 STIFF: Final = Shape(degree=2, color_degree=1)
 """Too stiff to follow a mark: the second start of a flexible form."""
-FIRST, SECOND = np.triu_indices(FUNCTIONS)
-"""All pairs of functions along a side."""
-PAIR_OF: Final = np.zeros((FUNCTIONS, FUNCTIONS), dtype=np.intp)
-PAIR_OF[FIRST, SECOND] = PAIR_OF[SECOND, FIRST] = np.arange(len(FIRST))
-RADIAL: Final = slice(3, 5)
-"""The lens's two terms among the differences, after the three channels."""
-
-
-@dataclass(frozen=True)
-class _Side:
-    """The pairs of cells along one side of the slab; the steps of all lags stand one after another.
-
-    Attributes:
-        steps: differences of the functions along this side, shape (9, steps).
-        products: their products two by two, shape (45, steps).
-        across: the functions along the other side, shape (places, 9).
-        across_products: their products two by two, shape (places, 45).
-        differences: of log brightness, ln R/G, ln B/G and the lens's two terms, shape (5, steps, places).
-        pair: numbers of the pairs among all pairs.
-        place: where these pairs stand in an image of shape (steps, places), flat.
-    """
-
-    steps: Array
-    products: Array
-    across: Array
-    across_products: Array
-    differences: Array
-    pair: Indices
-    place: Indices
-
-
-@dataclass(frozen=True)
-class _Sums:
-    """Weighted sums over all pairs, from which the fit of any shape is read.
-
-    Attributes:
-        terms: of products of two terms, by pair of functions along x and along y, shape (45, 45).
-        mixed: of products of the five differences with a term, shape (5, 9, 9).
-        plain: of products of the five differences, shape (5, 5).
-    """
-
-    terms: Array
-    mixed: Array
-    plain: Array
 
 
 class LightFit:
@@ -106,10 +54,10 @@ class LightFit:
         self._down = functions_of(y, plane.length_ft)
         images = np.stack([*np.moveaxis(balance, 2, 0), square, square**2])
         index = np.arange(used.size).reshape(used.shape)
-        self._first, self._second, self.lags, numbers = _pairs(index, used)
+        self._first, self._second, self.lags, numbers = pairs_of(index, used)
         self._sides = (
-            _side(self._along, self._down, images.transpose(0, 2, 1), numbers[0]),
-            _side(self._down, self._along, images, numbers[1]),
+            side_of(self._along, self._down, images.transpose(0, 2, 1), numbers[0]),
+            side_of(self._down, self._along, images, numbers[1]),
         )
 
     def light(self, shape: Shape, *, rounds: int = ROUNDS, stiff: Light | None = None) -> Light:
@@ -129,6 +77,19 @@ class LightFit:
         spread = np.minimum(self._spreads(left), self._spreads(other_left))
         return min((light, left), (other, other_left), key=lambda fit: self._loss(fit[1], spread))[0]
 
+    def gain_per_term(self, light: Light, shape: Shape) -> float:
+        """Return by how much a more flexible shape lowers the loss for each brightness term that it has more.
+
+        Args:
+            light: a fitted field.
+            shape: the more flexible form.
+        """
+        _, left = self._descend(light.shape, light.weight, SOFT_ROUNDS, ROUGH_ROUNDS)
+        _, other_left = self._descend(shape, light.weight, SOFT_ROUNDS, ROUNDS)
+        spread = np.minimum(self._spreads(left), self._spreads(other_left))
+        more = len(shape.brightness_terms()) - len(light.shape.brightness_terms())
+        return (self._loss(left, spread) - self._loss(other_left, spread)) / more
+
     def light_like(self, light: Light, shape: Shape) -> Light:
         """Return a field of another shape from the weights of a fitted one, which saves most of the rounds."""
         return self._descend(shape, light.weight, ROUNDS - ROUNDS_LIKE, ROUNDS)[0]
@@ -137,7 +98,7 @@ class LightFit:
         """Return the field that reweighting leads to from given weights, and what it leaves, shape (3, pairs)."""
         table, radial, left = np.zeros((3, FUNCTIONS, FUNCTIONS)), np.zeros(2), np.zeros((3, len(self._first)))
         for turn in range(first_round, rounds):
-            table, radial = _solved(self._sums(weight), shape)
+            table, radial = _solved(*self._sums(weight), shape)
             left = self._left(table, radial)
             square = self._joint_square(left, self._spreads(left))
             if turn < SOFT_ROUNDS:
@@ -146,17 +107,15 @@ class LightFit:
                 weight = np.maximum(1 - square / TUKEY_CUT**2, 0.0) ** 2
         return Light(shape, table, radial, weight), left
 
-    def _sums(self, weight: Array) -> _Sums:
-        terms, mixed = np.zeros((2, len(FIRST), len(FIRST))), np.zeros((2, 5, FUNCTIONS, FUNCTIONS))
-        plain = np.zeros((5, 5))
+    def _sums(self, weight: Array) -> tuple[Sums, Sums]:
+        """Return the weighted sums over the near pairs and over all pairs."""
+        near, far = Sums.none(), Sums.none()
         for number, side in enumerate(self._sides):
             image = np.zeros(side.differences.shape[1:])
             image.ravel()[side.place] = weight[side.pair]
-            weighted = side.differences * image
-            terms[number] = side.products @ image @ side.across_products
-            mixed[number] = side.steps @ weighted @ side.across
-            plain += weighted.reshape(5, -1) @ side.differences.reshape(5, -1).T
-        return _Sums(terms[0] + terms[1].T, mixed[0] + mixed[1].transpose(0, 2, 1), plain)
+            near = near.plus(side.sums(image, slice(None, side.near)), turned=number == 1)
+            far = far.plus(side.sums(image, slice(side.near, None)), turned=number == 1)
+        return near, near.plus(far)
 
     def _left(self, table: Array, radial: Array) -> Array:
         """Return what a field leaves of the differences, shape (3, pairs)."""
@@ -204,68 +163,29 @@ def fit_light(balance: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape
     return LightFit(balance, used, grid, plane).light(shape, rounds=rounds)
 
 
-def _pairs(index: Indices, used: Mask) -> tuple[Indices, Indices, list[slice], tuple[Stretches, Stretches]]:
-    """Return flat indices of cell pairs along both sides, lag by lag.
-
-    Returns:
-        First cells, second cells, the pairs of each lag, and where the pairs along x and along y are.
-    """
-    firsts, seconds, lags = [], [], []
-    sides: tuple[Stretches, Stretches] = ([], [])
-    count = 0
-    for step in LAGS:
-        start = count
-        for side, (cells, good) in enumerate(((index.T, used.T), (index, used))):
-            both = good[:-step] & good[step:]
-            firsts.append(cells[:-step][both])
-            seconds.append(cells[step:][both])
-            sides[side].append((count, both))
-            count += int(both.sum())
-        lags.append(slice(start, count))
-    return np.concatenate(firsts), np.concatenate(seconds), lags, sides
-
-
-def _side(along: Array, across: Array, images: Array, pairs: Stretches) -> _Side:
-    """Return the pairs along one side.
+def _solved(near: Sums, every: Sums, shape: Shape) -> tuple[Array, Array]:
+    """Return the coefficients that fit a shape best: of products, shape (3, 9, 9), and of the lens's two terms.
 
     Args:
-        along: the functions along this side, shape (cells, 9).
-        across: the functions along the other side, shape (places, 9).
-        images: five fields, this side first, shape (5, cells, places).
-        pairs: where pairs along this side are.
+        near: sums over the near pairs, for brightness.
+        every: sums over all pairs, for color.
+        shape: the form of the field.
     """
-    steps = np.concatenate([along[lag:] - along[:-lag] for lag in LAGS]).T
-    there = np.concatenate([both for _, both in pairs])
-    differences = np.concatenate([images[:, lag:] - images[:, :-lag] for lag in LAGS], axis=1)
-    pair = np.concatenate([np.arange(start, start + int(both.sum())) for start, both in pairs])
-    return _Side(
-        steps=np.ascontiguousarray(steps),
-        products=steps[FIRST] * steps[SECOND],
-        across=across,
-        across_products=across[:, FIRST] * across[:, SECOND],
-        differences=np.where(there, differences, 0.0),
-        pair=pair,
-        place=np.flatnonzero(there),
-    )
-
-
-def _solved(sums: _Sums, shape: Shape) -> tuple[Array, Array]:
-    """Return the coefficients that fit a shape best: of products, shape (3, 9, 9), and of the lens's two terms."""
     table, radial = np.zeros((3, FUNCTIONS, FUNCTIONS)), np.zeros(2)
     i, j = shape.brightness_terms().T
-    normal, wanted = _normal(sums, i, j), sums.mixed[0, i, j]
+    normal, wanted = _normal(near, i, j), near.mixed[0, i, j]
     if shape.radial:
-        lens = sums.mixed[RADIAL, i, j]
-        normal = np.block([[normal, lens.T], [lens, sums.plain[RADIAL, RADIAL]]])
-        wanted = np.append(wanted, sums.plain[RADIAL, 0])
+        lens = near.mixed[RADIAL, i, j]
+        normal = np.block([[normal, lens.T], [lens, near.plain[RADIAL, RADIAL]]])
+        wanted = np.append(wanted, near.plain[RADIAL, 0])
     found = _ridged_solve(normal, wanted)
     table[0, i, j], radial[: len(found) - len(i)] = found[: len(i)], found[len(i) :]
     i, j = shape.color_terms().T
-    table[1:, i, j] = _ridged_solve(_normal(sums, i, j), sums.mixed[1:3, i, j].T).T
+    table[1:, i, j] = _ridged_solve(_normal(every, i, j), every.mixed[1:3, i, j].T).T
     return table, radial
 
 
-def _normal(sums: _Sums, i: Indices, j: Indices) -> Array:
+def _normal(sums: Sums, i: Indices, j: Indices) -> Array:
     return sums.terms[PAIR_OF[i[:, None], i], PAIR_OF[j[:, None], j]]
 
 

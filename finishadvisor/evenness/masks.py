@@ -109,7 +109,8 @@ def object_cells(de00: Array, lab: Array, used: Mask) -> tuple[Mask, Mask]:
         rows = slice(max(box[0].start - 4, 0), box[0].stop + 4)
         cols = slice(max(box[1].start - 4, 0), box[1].stop + 4)
         inside = groups[rows, cols] == number
-        if inside.sum() >= 4 and (inside & far[rows, cols]).any() and _sharp(inside, lab[rows, cols], used[rows, cols]):
+        around = _Around(inside, lab[rows, cols], de00[rows, cols], used[rows, cols])
+        if inside.sum() >= 4 and (inside & far[rows, cols]).any() and around.sharp() and not around.within_a_mark():
             chosen[rows, cols] |= inside
     if chosen.mean() > evenness_limit("object-most-share"):
         chosen = np.zeros_like(used)
@@ -131,20 +132,57 @@ def _is_strip(box: tuple[slice, slice], shape: tuple[int, ...]) -> bool:
     return False
 
 
-def _sharp(inside: Mask, lab: Array, used: Mask) -> bool:
-    """Return whether most of the step to the surroundings falls within two cells of the border."""
-    from scipy.ndimage import binary_dilation, binary_erosion
+@dataclass(frozen=True)
+class _Around:
+    """A group of cells that differ much, and what lies about it.
 
-    box = np.ones((3, 3))
-    near = binary_dilation(inside, box) & ~inside & used
-    beyond = binary_dilation(inside, box, iterations=4) & ~binary_dilation(inside, box, iterations=2) & used
-    core = binary_erosion(inside, box)
-    core = core if core.sum() >= 4 else inside
-    rim = core & ~binary_erosion(core, box)
-    if not near.any() or not beyond.any():
-        return False
-    outside, middle = np.median(lab[beyond], axis=0), np.median(lab[core], axis=0)
-    step = np.linalg.norm(middle - outside)
-    return bool(
-        step > 0 and np.linalg.norm(np.median(lab[rim], axis=0) - outside) / step > evenness_limit("object-edge-share")
-    )
+    Attributes:
+        inside: the cells of the group, shape (rows, cols).
+        lab: CIELAB of single cells, shape (rows, cols, 3).
+        de00: difference from the typical shade, shape (rows, cols).
+        used: True for cells that count.
+    """
+
+    inside: Mask
+    lab: Array
+    de00: Array
+    used: Mask
+
+    def beyond(self) -> Mask:
+        """Return the cells 3 and 4 cells away."""
+        from scipy.ndimage import binary_dilation
+
+        box = np.ones((3, 3))
+        far, near = (binary_dilation(self.inside, box, iterations=reach) for reach in (4, 2))
+        return np.asarray(far & ~near & self.used)
+
+    def sharp(self) -> bool:
+        """Return whether most of the step to the surroundings falls within two cells of the border."""
+        from scipy.ndimage import binary_dilation, binary_erosion
+
+        box = np.ones((3, 3))
+        near, beyond = binary_dilation(self.inside, box) & ~self.inside & self.used, self.beyond()
+        core = binary_erosion(self.inside, box)
+        core = core if core.sum() >= 4 else self.inside
+        rim = core & ~binary_erosion(core, box)
+        if not near.any() or not beyond.any():
+            return False
+        outside, middle = np.median(self.lab[beyond], axis=0), np.median(self.lab[core], axis=0)
+        step = np.linalg.norm(middle - outside)
+        share = np.linalg.norm(np.median(self.lab[rim], axis=0) - outside) / max(float(step), 1e-9)
+        return bool(step > 0 and share > evenness_limit("object-edge-share"))
+
+    def within_a_mark(self) -> bool:
+        """Return whether a good part of the surroundings differs the same way, but less: the core of a mark.
+
+        A thing lies on the slab and ends at its own border; where spots overlap or a patch fades out, the slab goes
+        on beyond the strongest part.
+        """
+        beyond = self.beyond()
+        if not beyond.any():
+            return False
+        light = self.lab[:, :, 0]
+        plain = self.de00[beyond] < evenness_limit("patch-seed")
+        typical = np.median(light[beyond][plain]) if plain.any() else np.median(light[beyond])
+        same_way = (light[beyond] - typical) * (np.median(light[self.inside]) - typical) > 0
+        return float((~plain & same_way).mean()) > evenness_limit("object-mark-share")

@@ -95,16 +95,18 @@ def merged_blocks(rgb: Array, used: Mask, grid: Grid, size: int) -> Blocks:
     return Blocks(merged, size, log_light(means), kept)
 
 
-def shape_for(simple: Light, blocks: Blocks, plane: Plane) -> Shape:
+def shape_for(simple: Light, fit: LightFit, blocks: Blocks, plane: Plane) -> Shape:
     """Return the simplest form that the light asks for, from a first look by the simplest one.
 
-    A flexible field hides soft marks, a stiff one leaves light in; how far the light ranges over the slab tells open
-    sky from a room.
+    A flexible field hides soft marks, a stiff one leaves light in. How far the light ranges over the slab tells open
+    sky from a room; in between, a flexible field must explain markedly more than a stiff one.
     """
     spread = range_of(simple, plane, blocks.grid, blocks.used, radial=False)
     if spread < evenness_limit("light-simple-below"):
         return SIMPLE
-    return MEDIUM if spread < evenness_limit("light-medium-below") else FULL
+    if spread > evenness_limit("light-medium-below"):
+        return FULL
+    return FULL if fit.gain_per_term(simple, FULL) > evenness_limit("light-gain-per-term") else MEDIUM
 
 
 def separate(rgb: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape | None = None) -> Separated:
@@ -120,7 +122,7 @@ def separate(rgb: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape | No
     blocks = blocks_of(rgb, used, grid)
     fit = LightFit(blocks.balance, blocks.used, blocks.grid, plane)
     simple = fit.light(SIMPLE, rounds=ROUGH_ROUNDS)
-    shape = shape or shape_for(simple, blocks, plane)
+    shape = shape or shape_for(simple, fit, blocks, plane)
     light = fit.light(shape, stiff=simple)
     field = light.over(plane, grid)
     on_blocks = light.over(plane, blocks.grid)

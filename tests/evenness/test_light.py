@@ -10,7 +10,7 @@ from finishadvisor.evenness.marks import PhotoMarks
 from finishadvisor.evenness.measure import measure
 from finishadvisor.evenness.plane import plane_of
 from finishadvisor.evenness.sample import grid_over
-from finishadvisor.evenness.separate import FULL, SIMPLE, separate
+from finishadvisor.evenness.separate import FULL, MEDIUM, SIMPLE, separate
 
 from .conftest import falling_light, patched, slab_lab
 
@@ -51,6 +51,18 @@ def test_the_form_follows_the_light() -> None:
     steep = np.exp(np.linspace(0, 1.4, 240))[None, :, None]
     assert separate(rgb, used, grid, plane).light.shape == SIMPLE
     assert separate(rgb * steep, used, grid, plane).light.shape == FULL
+
+
+def test_in_the_middle_range_a_flexible_form_must_explain_markedly_more() -> None:
+    grid, plane = grid_over(20, 200 / 12, 1.0), plane_of(PhotoMarks(size_ft=(20, 200 / 12)), 960, 800)
+    used = np.ones((200, 240), dtype=bool)
+    across, down = np.meshgrid(np.linspace(0, 1, 240), np.linspace(0, 1, 200))
+    grain = np.random.default_rng(0).normal(0, 0.02, used.shape)
+    plain = 0.4 * across
+    pool = plain + 0.25 * np.exp(-((across - 0.3) ** 2 + (down - 0.4) ** 2) / 0.05)
+    shapes = [separate(0.2 * np.exp(np.dstack([light + grain] * 3)), used, grid, plane).light.shape
+              for light in (plain, pool)]  # fmt: skip
+    assert shapes == [MEDIUM, FULL]
 
 
 def test_colored_light_is_taken_out_too(shoot) -> None:
@@ -153,6 +165,17 @@ def test_a_streak_toward_the_camera_is_left_out(shoot) -> None:
     found = shoot(lab, glare=streak).measured().evenness
     assert "glare-left-out" in found.caveats
     assert found.share_over["3"] < 0.02
+
+
+def test_a_streak_on_a_slab_of_two_shades_takes_none_of_the_paler_one_with_it(shoot) -> None:
+    lab = slab_lab(16, 14)
+    lab[:, :100] += [-7, 0, 0]
+    x = np.linspace(0, 16, lab.shape[1])[None, :] * np.ones((lab.shape[0], 1))
+    streak = 0.05 * np.exp(-0.5 * ((x - 10) / 0.7) ** 2)[:, :, None] * np.ones(3)
+    found = shoot(lab, glare=streak).measured().evenness
+    assert "glare-left-out" in found.caveats
+    assert found.masked["glare"] < 0.35  # the paler shade is 0.74 of the slab
+    assert found.share_over["3"] == pytest.approx(0.26 / 0.7, abs=0.1)
 
 
 def test_linear_from_lab_is_what_the_camera_saw(shoot) -> None:

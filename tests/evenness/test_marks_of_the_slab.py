@@ -69,6 +69,17 @@ def test_a_board_on_the_slab_is_left_out_and_said(shoot) -> None:
     assert found.share_over["3"] < 0.01
 
 
+def test_the_strongest_part_of_a_mark_is_no_thing(shoot) -> None:
+    """Where two spots overlap the difference is as large as that of a board, but the slab's mark goes on beyond it."""
+    lab = patched(slab_lab(12, 10), 3, 3, 2.5, 2.5, (9, 0, 0))
+    lab = patched(lab, 4, 4, 2.5, 2.5, (9, 0, 0))
+    found = measured(shoot(lab)).evenness
+    assert "object" not in found.masked
+    assert found.share_over["3"] == pytest.approx((2 * 6.25 - 2.25) / 120, abs=0.015)
+    alone = measured(shoot(patched(slab_lab(12, 10), 4, 4, 1.5, 1.5, (18, 0, 0)))).evenness
+    assert alone.masked["object"] > 0.015
+
+
 def test_a_polygon_that_is_not_slab_is_left_out(shoot) -> None:
     lab = patched(slab_lab(12, 10), 4, 4, 2, 2, (7, 0, 0))
     shot = shoot(lab)
