@@ -4,6 +4,7 @@ import datetime
 import os
 import signal
 import threading
+import warnings
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
@@ -129,7 +130,13 @@ def _measured(
 
     with _helpers_quiet_when_stopped():
         shared_out = Parallel(n_jobs=-1, return_as="generator")(delayed(shot)() for shot in shots)
-    yield from shared_out
+    try:
+        for measured in shared_out:  # noqa: UP028 - stopped in here, not in there, or it remarks before it is closed
+            yield measured
+    finally:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # it remarks on photos that are left, which is what stopping is for
+            shared_out.close()
 
 
 @contextmanager
