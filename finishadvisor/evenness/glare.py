@@ -121,21 +121,27 @@ def _profile(above: Array, seen: Mask, bins: NDArray[np.intp]) -> tuple[Array, M
 def _streak_bins(profile: Array) -> Mask:
     """Return the lines of sight under a streak: a bump that is high, soft at both sides, and neither thin nor broad.
 
-    A bump is measured above typical or the higher of its two feet: beside a streak on a slab of two shades lies the
-    paler one.
+    All that is lighter than typical about it is judged; what is left out lies above the higher of its two feet: beside
+    a streak on a slab of two shades lies the paler one.
     """
-    from scipy.signal import find_peaks
+    from scipy.ndimage import label
+    from scipy.signal import peak_prominences
 
     found = np.zeros(len(profile), dtype=np.bool_)
-    least, skirt = evenness_limit("glare-lighter"), evenness_limit("glare-skirt")
-    peaks, shapes = find_peaks(profile, height=least, prominence=least)
-    for peak, rise in zip(peaks, np.minimum(shapes["prominences"], profile[peaks]), strict=True):
-        cells = _around(peak, profile > profile[peak] - rise + skirt)
-        wide_ft = len(_around(peak, profile > profile[peak] - rise / 2)) * BIN_FT
+    skirt = evenness_limit("glare-skirt")
+    groups, count = label(profile > skirt)
+    for number in range(1, count + 1):
+        cells = np.flatnonzero(groups == number)
+        peak = int(cells[np.argmax(profile[cells])])
+        high = float(profile[peak])
+        wide_ft = float((profile[cells] > high / 2).sum()) * BIN_FT
         steep = float(np.abs(np.gradient(profile))[cells].max()) / (12 * BIN_FT)
-        soft = 0.8 * rise / max(steep, 1e-6) > evenness_limit("glare-edge-in")
-        if soft and wide_ft <= evenness_limit("glare-widest-ft"):
-            found[cells] = True
+        soft = 0.8 * high / max(steep, 1e-6) > evenness_limit("glare-edge-in")
+        ends_inside = profile[cells[0]] < 0.6 * high and profile[cells[-1]] < 0.6 * high
+        broad = wide_ft > evenness_limit("glare-widest-ft")
+        if high > evenness_limit("glare-lighter") and soft and not broad and ends_inside:
+            rise = min(high, float(peak_prominences(profile, [peak])[0][0]))
+            found[_around(peak, profile > high - rise + skirt)] = True
     return found
 
 
