@@ -135,6 +135,8 @@ class WorkItem(Row):
     disposal_per_100: Range | None = None
     wait_hours: Range | None = None
     """Time that must pass after the task before the next one (drying, a test's exposure)."""
+    stirred_in: bool = False
+    """True: it goes into the mix of the coat that follows, in that coat's own hours."""
     wets_slab: bool = False
     """True: older moisture readings become stale and drying starts again."""
     changes_shade: bool = False

@@ -86,7 +86,7 @@ def _cure_table(points: Sequence[CurePoint]) -> str:
 def work_item_entry(item: WorkItem) -> str:
     """Return what a page says of a work item: extent, rates, what it uses and its steps."""
     facts = [f"Phase {item.phase}, by {item.extent}{f' ({item.count_rule})' if item.count_rule else ''}", *_rates(item)]
-    marks = [name for name in ("wets_slab", "changes_shade", "hold_point") if getattr(item, name)]
+    marks = [name for name in ("stirred_in", "wets_slab", "changes_shade", "hold_point") if getattr(item, name)]
     facts += [", ".join(plain(mark) for mark in marks).capitalize()] if marks else []
     facts += [f"Uses {code(used.material for used in item.materials)}"] if item.materials else []
     facts += [f"Cautions: {code(item.cautions)}"] if item.cautions else []

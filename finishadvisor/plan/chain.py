@@ -34,13 +34,15 @@ class Sharing:
 class Link:
     """One task of the chain.
 
-    `thrown_in` are broadcasts done with the coat. `waits` hold up all later tasks, or, for tests, all but other tests.
+    `stirred_in` goes into the mix of the coat, `thrown_in` are broadcasts done with it. `waits` hold up all later
+    tasks, or, for tests, all but other tests.
     """
 
     task: Task
     item: WorkItem
     coat: Material | None
     """The material whose data sheet rules the times after this task; None for a task that lays no coat."""
+    stirred_in: tuple[Task, ...] = ()
     thrown_in: tuple[Task, ...] = ()
     not_before_slot: int = 0
     not_before_why: str = ""
@@ -55,9 +57,14 @@ class Link:
     """True: the plan had to add it; it is not part of the works."""
 
     @cached_property
+    def tasks(self) -> tuple[Task, ...]:
+        """Everything that is done with it, in the order of the works."""
+        return (*self.stirred_in, self.task, *self.thrown_in)
+
+    @cached_property
     def hours(self) -> float:
-        """Crew-hours, broadcasts included."""
-        return self.task.crew_hours.expected + sum(task.crew_hours.expected for task in self.thrown_in)
+        """Crew-hours, with what is stirred in and thrown in."""
+        return sum(task.crew_hours.expected for task in self.tasks)
 
     @property
     def wait_slots(self) -> int:
@@ -84,7 +91,7 @@ class Link:
 
 
 def make_chain(works: FloorWorks, air: FloorAir, catalog: Catalog) -> tuple[Link, ...]:
-    """Return the certain tasks of a floor in order, broadcasts joined to the coat that they are thrown into.
+    """Return the certain tasks of a floor in order, joined to their coat where they are stirred or thrown into one.
 
     Args:
         works: the tasks in order.
@@ -101,7 +108,21 @@ def make_chain(works: FloorWorks, air: FloorAir, catalog: Catalog) -> tuple[Link
             links[-1] = replace(links[-1], thrown_in=(*links[-1].thrown_in, task))
             continue
         links.append(Link(task, item, coat))
-    return with_conditions(links, air, catalog)
+    return with_conditions(_stirred(links), air, catalog)
+
+
+def _stirred(links: Sequence[Link]) -> list[Link]:
+    """Return the links with what is stirred in joined to the coat that follows; where none does, it stands alone."""
+    joined: list[Link] = []
+    coat: int | None = None
+    for link in reversed(links):
+        if link.item.stirred_in and coat is not None:
+            joined[coat] = replace(joined[coat], stirred_in=(link.task, *joined[coat].stirred_in))
+            continue
+        if link.coat is not None and link.task.coat is not None:
+            coat = len(joined)
+        joined.append(link)
+    return joined[::-1]
 
 
 def _coat(task: Task, catalog: Catalog) -> Material | None:

@@ -21,7 +21,7 @@ class Standing:
     recorded: tuple[str, ...]
     """Titles of what the job records."""
     done: tuple[str, ...]
-    """Ids of these tasks, of those under a coat that is down, and of what was thrown into a coat."""
+    """Ids of these tasks, of those under a coat that is down, and of what was stirred or thrown into a coat."""
     rh_test_pending: bool
     """Slab RH is being tested: its holes are drilled, and no reading has been written down since."""
 
@@ -49,7 +49,7 @@ def from_where_it_stands(links: Sequence[Link], site: Site, finish: str, ready: 
     return Standing(
         links=(*lead, *(_waited(links[n], n, waits) for n in left)),
         recorded=tuple(link.task.title for link, end in zip(links, ended, strict=True) if end is not None),
-        done=tuple(task.id for n, link in enumerate(links) if n not in left for task in (link.task, *link.thrown_in)),
+        done=tuple(task.id for n, link in enumerate(links) if n not in left for task in link.tasks),
         rh_test_pending=_rh_test_pending(site) is not None,
     )
 

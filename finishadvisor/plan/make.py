@@ -150,7 +150,7 @@ def _added(chain: Sequence[Link]) -> tuple[Added, ...]:
         if link.inserted:
             found.append(Added(task=link.task, before=following))
         else:
-            following = link.task.id
+            following = link.tasks[0].id
     return tuple(reversed(found))
 
 

@@ -99,7 +99,8 @@ def _coat_notes(floor: PlannedFloor, placed: Placed) -> list[str]:
     if any(floor.air.state[hour] == "assumed" for hour in hours) and any(s == "known" for s in floor.air.state):
         notes.append("Behind the end of the forecast its mean day is assumed: plan again with a newer one.")
     if site.facts.get("sun") == "part" or (site.place == "indoors" and site.facts.get("sun") == "full"):
-        notes.append("Keep sun strips off: lay each part while it is in the shade, or cover the glass.")
+        shade = "cover the glass" if site.place == "indoors" else "put up shade"
+        notes.append(f"Keep sun strips off: lay each part while it is in the shade, or {shade}.")
     winds = [
         wind
         for hour in hours[: (placed.end - placed.start) // SLOTS_PER_HOUR + 1]
