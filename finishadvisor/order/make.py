@@ -1,8 +1,9 @@
 """Makes the order of a job: needs of every floor, drawn together, and the packs to buy."""
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -30,6 +31,11 @@ from finishadvisor.records.base import Money, Spread
 from finishadvisor.records.order import FloorOrder, MaterialPacks, Order, OrderLine, Pack
 from finishadvisor.records.works import FloorWorks
 from finishadvisor.works.limits import limit
+from finishadvisor.works.remaining import remaining
+
+Done = Mapping[str, Collection[str]]
+"""By floor: ids of the tasks that are done and need no material any more."""
+_NOTHING_DONE: Final[Done] = {}
 
 
 @dataclass(frozen=True)
@@ -59,19 +65,22 @@ class _Pooled:
     expected: float
 
 
-def make_order(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = ()) -> Order:
-    """Return what to buy for the works of all floors.
+def make_order(
+    works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = (), done: Done = _NOTHING_DONE
+) -> Order:
+    """Return what to buy for what is left of the works of all floors.
 
     Args:
         works: the works of each floor that is ordered for.
         job: the job, with its prices, mock-ups and amounts used.
         catalog: the catalog as this job sees it.
         past: other jobs of the same user, whose mock-ups and amounts used count too.
+        done: what is done of the works.
 
     Raises:
         CatalogError: a material lacks the figures of its basis, or does not fit the extent of its task.
     """
-    lines, pooled = _told(draw_lines(works, job, catalog, past))
+    lines, pooled = _told(draw_lines(works, job, catalog, past, done))
     packs, short_risk = _packs(pooled, job, catalog)
     possible = _possible_money(lines, job, catalog)
     costs = [each.cost for each in packs if each.cost is not None]
@@ -83,10 +92,16 @@ def make_order(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Se
     )
 
 
-def draw_lines(works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = ()) -> Iterator[Drawn]:
-    """Yield every line of every floor with its drawn needs, after mock-ups and past use."""
+def draw_lines(
+    works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = (), done: Done = _NOTHING_DONE
+) -> Iterator[Drawn]:
+    """Yield every line of what is left on every floor with its drawn needs, after mock-ups and past use.
+
+    What was used is set against all of the works: it was measured on what is done.
+    """
+    left = [remaining(each, done.get(each.floor, ())) for each in works]
     lines = [
-        line for each in works for line in (*lines_of(each, catalog, job.units), *consumable_lines(each, job, catalog))
+        line for each in left for line in (*lines_of(each, catalog, job.units), *consumable_lines(each, job, catalog))
     ]
     lines = [line for line in lines if line.median > 0]
     belief = believe(

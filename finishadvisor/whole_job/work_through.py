@@ -13,6 +13,7 @@ from finishadvisor.records.shade import Measurement
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.whole_job.advised import Advised, advise_one, chosen_finish
 from finishadvisor.whole_job.opened import Opened, open_for
+from finishadvisor.whole_job.order_words import done_on, order_words
 from finishadvisor.whole_job.past import past_jobs
 from finishadvisor.whole_job.saved import kept
 from finishadvisor.works.added import with_added
@@ -126,11 +127,9 @@ def with_order_and_plan(
         from finishadvisor.order.make import make_order
 
         progress("Making the order")
-        order = make_order(works, whole.job, whole.catalog, past_jobs(whole.folder))
-    if order and plan:
-        from finishadvisor.order.shelf import shelf_warnings
-
-        warnings = (*_added_words(plan), *shelf_warnings(works, plan, whole.on, whole.catalog))
+        done = done_on(whole, plan)
+        order = make_order(works, whole.job, whole.catalog, past_jobs(whole.folder), done)
+        warnings = order_words(works, whole, plan, done)
     return replace(whole, order=order, plan=plan, order_warnings=warnings)
 
 
@@ -143,14 +142,6 @@ def with_added_work(whole: WholeJob, plan: Plan) -> WholeJob:
         for outcome in whole.floors
     ]
     return replace(whole, floors=tuple(floors))
-
-
-def _added_words(plan: Plan) -> tuple[str, ...]:
-    return tuple(
-        f'{floor}: the plan adds "{added.task.title}" ({added.task.why}); its material is on this order.'
-        for floor, tasks in plan.added.items()
-        for added in tasks
-    )
 
 
 def calendar_of(whole: WholeJob) -> bytes:

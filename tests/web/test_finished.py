@@ -1,5 +1,7 @@
 """What is finished is written down from the page of the days, and the plan goes on from there."""
 
+import re
+
 from finishadvisor.job.folder import open_job
 from finishadvisor.whole_job.work_through import work_through
 
@@ -34,3 +36,41 @@ def test_a_wrong_hour_or_no_task_is_answered_with_what_was_entered(make_page, jo
     unknown = page.post("/job/pottery/days/done", {"task": f"{floor}\nswep", "date": "2026-09-21"})
     assert "There is no task" in unknown.text
     assert (jobs / "pottery" / "job.toml").read_bytes() == before
+
+
+def test_today_tells_tasks_apart_from_what_to_mind(make_page, jobs):
+    text = make_page().get("/job/pottery/days").text
+    today = re.search(r"<h2>Today</h2>.*?</section>", text, re.DOTALL)[0]
+    tasks, mind = (
+        re.sub(r"<details.*?</details>", "", today, flags=re.DOTALL),
+        re.findall(r"<details.*?</details>", today, re.DOTALL),
+    )
+    listed = re.findall(r"<li>([^<]*)", tasks)
+    assert len(listed) > 3
+    assert all(re.match(r"\d{1,2}:\d\d [AP]M to \d{1,2}:\d\d [AP]M: .* \(crew \d\)\.", line) for line in listed), listed
+    assert "weather.csv does not give slab temperature" in "".join(mind)
+
+
+def test_without_a_forecast_the_page_speaks_of_no_command(make_page, jobs):
+    job = jobs / "pottery" / "job.toml"
+    job.write_text(re.sub(r"(?m)^weather = .*$", "", job.read_text(encoding="utf-8")), encoding="utf-8")
+    text = make_page().get("/job/pottery/days").text
+    assert "so a forecast is needed; until then" in text
+    assert "--weather" not in text
+
+
+def test_what_is_done_leaves_the_order_and_can_still_be_written_down_as_used(make_page, jobs):
+    page = make_page()
+    floor, _ = first_tasks(page, jobs)[0]
+    works = next(each.works for each in work_through(jobs / "pottery", page.site.on).floors if each.floor.name == floor)
+    coat = next(task for task in works.tasks if task.layer)
+    before = page.get("/job/pottery/order").text
+    option = f'value="{floor}\n{coat.materials[0].material}\n{coat.layer}"'
+    assert option in before
+    assert "left out because it is done" not in before
+    last = [task.id for task in works.tasks if task.layer][-1]
+    fields = {"task": f"{floor}\n{last}", "date": page.site.on.isoformat(), "time": ""}
+    assert page.post("/job/pottery/days/done", fields).status_code == 303
+    after = page.get("/job/pottery/order").text
+    assert f"{floor}: left out because it is done" in after
+    assert option in after

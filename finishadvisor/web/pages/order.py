@@ -20,8 +20,12 @@ def order_page(request: Request, problem: str = "", fields: Fields | None = None
     here = job_at(request)
     whole = whole_job(site_of(request), here, with_order=True)
     lines = [(floor.floor, line) for floor in whole.order.floors for line in floor.lines] if whole.order else []
+    works = [outcome.works for outcome in whole.floors if outcome.works is not None]
+    taken = [(made.floor, use.material, use.layer) for made in works for task in made.tasks for use in task.materials]
+    # What is done is not on the order any more, and is written down here all the same.
+    uses = dict.fromkeys([*((floor, line.material, line.layer) for floor, line in lines), *taken])
     return page(
-        request, "order.html", 400 if problem else 200, here, whole=whole, lines=lines,
+        request, "order.html", 400 if problem else 200, here, whole=whole, lines=lines, uses=uses,
         cautions=material_cautions(whole.order, whole.catalog) if whole.order else [],
         problem=problem, entered=entered(fields or {}),
     )  # fmt: skip
