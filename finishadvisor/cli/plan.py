@@ -39,7 +39,7 @@ def command(
 ) -> None:
     """Plan the days of JOB: one calendar for the crew over all floors."""
     from finishadvisor.cli.show import show_choice, show_own_rows
-    from finishadvisor.cli.show_plan import show_plan
+    from finishadvisor.cli.show_plan import show_plan, show_weather_hint
     from finishadvisor.errors import JobError
     from finishadvisor.job.writing import write_whole
     from finishadvisor.whole_job.files import write_json
@@ -61,6 +61,7 @@ def command(
             "Give the floor an outline, or name a finish with --finish."
         )
     show_plan(whole.plan, whole.job.units)
+    show_weather_hint(whole, weather_path)
     show_own_rows(whole.catalog.own_rows)
     if json_path:
         write_json(json_path, whole.plan.as_json())

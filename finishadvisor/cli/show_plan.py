@@ -1,6 +1,7 @@
 """A plan as text on a terminal."""
 
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Final
 
 import click
@@ -11,6 +12,7 @@ from finishadvisor.papers.blocked_words import blocked_words
 from finishadvisor.papers.quantities import said
 from finishadvisor.papers.wording import clock_text, moment_text, number_text
 from finishadvisor.records.plan import Blocked, Plan
+from finishadvisor.records.whole import WholeJob
 
 MOST_BLOCKED: Final = 12
 
@@ -47,6 +49,14 @@ def show_plan(plan: Plan, units: str) -> None:
         notes = [said(note, units) for note in step.notes]
         bullets(f"{moment_text(step.start, units)}, {step.floor}: {step.task}", notes)
     show_blocked(plan.blocked, units)
+
+
+def show_weather_hint(whole: WholeJob, weather_path: Path | None) -> None:
+    """Say how a forecast is named, where a floor outdoors was planned without one."""
+    planned = whole.plan.back_in_service if whole.plan else {}
+    outdoors = any(each.floor.name in planned and each.facts.get("place") != "indoors" for each in whole.floors)
+    if outdoors and weather_path is None and whole.job.weather is None:
+        click.echo("\nName an hourly forecast for the floors outdoors with --weather FILE.")
 
 
 def show_blocked(blocked: Sequence[Blocked], units: str) -> None:

@@ -109,7 +109,7 @@ def _without_weather(site: Site, *, ended: bool) -> FloorAir:
     elif site.place == "indoors":
         said = f"nothing is known of the room's air; {steady}. Give the floor a room, or read air and slab."
     else:
-        said = f"it lies outdoors, so a forecast is needed (--weather FILE); until then {steady}, without rain or sun."
+        said = f"it lies outdoors, so a forecast is needed; until then {steady}, without rain or sun."
     return _steady(site, (assumed_f, assumed_pct, assumed_f), (f"{floor.name}: {said}",), "assumed")
 
 

@@ -11,6 +11,7 @@ from starlette.requests import Request
 
 from finishadvisor.catalog.models import Fact
 from finishadvisor.errors import UsageError
+from finishadvisor.web.job_units import number_from, unit_in
 from finishadvisor.web.site import device_of, site_of
 
 TOKEN: Final = "token"
@@ -42,8 +43,8 @@ def entered(fields: Fields) -> dict[str, str]:
     return {name: value for name, value in fields.items() if name not in {TOKEN, VERSION, ONCE}}
 
 
-def read_fact(fact: Fact, text: str) -> str | float | bool | None:
-    """Return the answer to a fact as typed or chosen; an empty one is not known.
+def read_fact(fact: Fact, text: str, units: str = "us") -> str | float | bool | None:
+    """Return the answer to a fact as typed or chosen in a job in such units; an empty one is not known.
 
     Raises:
         UsageError: it is not an answer to this fact.
@@ -58,9 +59,9 @@ def read_fact(fact: Fact, text: str) -> str | float | bool | None:
             return text == "yes"
         raise UsageError(f"{fact.question} The answer is yes, no, or not known.")
     try:
-        return float(text.replace(",", ""))
+        return number_from(float(text.replace(",", "")), fact.unit, units)
     except ValueError:
-        unit = f", in {fact.unit}" if fact.unit else ""
+        unit = f", in {unit_in(fact.unit, units)}" if fact.unit else ""
         raise UsageError(f'{fact.question} "{text[:40]}" is not a number. Write digits only{unit}.') from None
 
 

@@ -1,19 +1,22 @@
 """Templates rendered with what every page needs: the look, the way through the job, the form token."""
 
 import re
+from collections.abc import Callable
 from functools import cache
 from importlib import resources
 from secrets import token_urlsafe
 from typing import Any, Final
 from urllib.parse import quote
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
+from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from finishadvisor import __version__
 from finishadvisor.papers.look import look
-from finishadvisor.papers.quantities import in_units
+from finishadvisor.papers.quantities import said
+from finishadvisor.papers.readings import reading_text
 from finishadvisor.papers.wording import (
     VERDICT_MARKS,
     VERDICT_WORDS,
@@ -26,11 +29,10 @@ from finishadvisor.papers.wording import (
     money_range_text,
     money_text,
     number_text,
-    plain_dates,
     quantity_text,
     stability_words,
-    temperature_text,
 )
+from finishadvisor.web.job_units import answer_in, unit_in
 from finishadvisor.web.site import JobAt, device_of, site_of
 
 FLOOR_STEPS: Final = (("floor", "The floor"), ("finishes", "Finishes"), ("photos", "Photos"), ("evenness", "Evenness"))
@@ -53,9 +55,15 @@ def plain_words(id_: object) -> str:
     return _SHORT.sub(lambda found: {"rh": "RH", "ph": "pH", "voc": "VOC"}[found[0]], words)
 
 
-def told_text(text: str, units: str) -> str:
-    """Return a sentence of the catalog or of a record in the units of the job, days and hours as a person says."""
-    return plain_dates(in_units(text, units), units)
+def in_job(told: Callable[..., str]) -> Callable[..., str]:
+    """Return a filter that is given, as its last argument, the units of the job that the page shows."""
+
+    @pass_context
+    def applied(context: Context, value: Any, *words: Any) -> str:
+        here = context.get("here")
+        return told(value, *words, here.job.units if here else "us")
+
+    return applied
 
 
 @cache
@@ -69,19 +77,21 @@ def templates() -> Environment:
         lstrip_blocks=True,
     )
     environment.filters |= {
-        "area": area_text,
-        "day": day_text,
-        "feet": length_text,
-        "moment": moment_text,
+        "answer": in_job(answer_in),
+        "area": in_job(area_text),
+        "day": in_job(day_text),
+        "feet": in_job(length_text),
+        "moment": in_job(moment_text),
         "money": money_text,
         "money_range": money_range_text,
         "number": number_text,
-        "quantity": quantity_text,
+        "quantity": in_job(quantity_text),
+        "reading": in_job(reading_text),
         "stability": stability_words,
-        "temperature": temperature_text,
-        "told": told_text,
-        "then": clock_text,
-        "hour": hour_text,
+        "told": in_job(said),
+        "then": in_job(clock_text),
+        "hour": in_job(hour_text),
+        "unit": in_job(unit_in),
         "words": plain_words,
     }
     environment.globals |= {

@@ -6,12 +6,13 @@ from finishadvisor.web.site import JobAt, Site, state_of
 
 
 def whole_job(site: Site, here: JobAt, *, with_order: bool = False, with_plan: bool = False) -> WholeJob:
-    """Return the job worked through, with its order or its plan where asked for."""
+    """Return the job worked through and told in its units, with its order or its plan where asked for."""
+    from finishadvisor.papers.quantities import in_job_units
     from finishadvisor.whole_job.work_through import work_through
 
     key = ("whole", here.folder, state_of(here.folder), site.on, with_order, with_plan)
     whole: WholeJob = site.results.get(
-        key, lambda: work_through(here.folder, site.on, with_order=with_order, with_plan=with_plan)
+        key, lambda: in_job_units(work_through(here.folder, site.on, with_order=with_order, with_plan=with_plan))
     )
     return whole
 

@@ -1,9 +1,10 @@
 """Work a whole job through, from the job folder to advice, order and plan."""
 
 import datetime
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from finishadvisor.advice.causes import with_causes
 from finishadvisor.errors import JobError
@@ -17,6 +18,9 @@ from finishadvisor.whole_job.order_words import done_on, order_words
 from finishadvisor.whole_job.past import past_jobs
 from finishadvisor.whole_job.saved import kept
 from finishadvisor.works.added import with_added
+
+if TYPE_CHECKING:
+    from finishadvisor.plan.today import Today
 
 Progress = Callable[[str], None]
 
@@ -158,8 +162,8 @@ def calendar_of(whole: WholeJob) -> bytes:
     return make_calendar(whole.plan, whole.job, stamp)
 
 
-def today_of(whole: WholeJob) -> Mapping[str, Sequence[str]]:
-    """Return what may be done on each floor on the day of the job, a line each."""
-    from finishadvisor.plan.today import today_lines
+def today_of(whole: WholeJob) -> "Mapping[str, Today]":
+    """Return what may be done on each floor on the day of the job, and what not yet."""
+    from finishadvisor.plan.today import today_on
 
-    return today_lines(whole.plan, whole.on, whole.job.workday) if whole.plan else {}
+    return today_on(whole.plan, whole.on, whole.job.workday) if whole.plan else {}

@@ -10,7 +10,7 @@ from finishadvisor.job.document import Job, Workday
 from finishadvisor.plan.calendar import make_calendar
 from finishadvisor.plan.days import days_out
 from finishadvisor.plan.service import months_later
-from finishadvisor.plan.today import today_lines
+from finishadvisor.plan.today import today_on
 from tests.plan.fixtures import shipped
 from tests.plan.whole import ON, a_job, facts_of, plan_for, works_of
 
@@ -67,7 +67,7 @@ def test_names_with_commas_semicolons_and_line_breaks_stay_text():
 
 def test_today_says_what_is_due_and_what_comes_next():
     plan = plan_for()
-    lines = today_lines(plan, ON, Workday())["Shop"]
+    lines = today_on(plan, ON, Workday())["Shop"].lines
     due = next(step for step in plan.steps if step.start.date() == ON)
     assert any(line.startswith(f"{due.start:%H:%M} to {due.end:%H:%M}: {due.task}") for line in lines)
     assert any(line.startswith("Next, ") for line in lines)
@@ -76,7 +76,7 @@ def test_today_says_what_is_due_and_what_comes_next():
 def test_on_the_day_of_a_top_coat_its_window_and_air_are_told():
     plan = plan_for()
     top = [step for step in plan.steps if step.coat is not None][-1]
-    said = " ".join(today_lines(plan, top.start.date(), Workday())["Shop"])
+    said = " ".join(today_on(plan, top.start.date(), Workday())["Shop"].lines)
     assert f"Not after {top.latest:%a}" in said
     assert "read them at the floor" in said
     assert "Not yet for feet" in said
@@ -90,18 +90,18 @@ def test_a_day_without_work_says_why_and_until_when():
         for day in (ON + datetime.timedelta(days=n) for n in range(30))
         if day not in {step.start.date() for step in plan.steps}
     )
-    assert "Nothing today" in " ".join(today_lines(plan, waiting, Workday())["Shop"])
+    assert "Nothing today" in " ".join(today_on(plan, waiting, Workday())["Shop"].lines)
 
 
 def test_where_nothing_fits_today_says_what_would_help():
     plan = plan_for(job=a_job({"room": {"air": 48, "rh_pct": 60, "slab": 46}}))
     late = max(step.end for step in plan.steps).date() + datetime.timedelta(days=1)
-    assert "Nothing fits" in " ".join(today_lines(plan, late, Workday())["Shop"])
+    assert "Nothing fits" in " ".join(today_on(plan, late, Workday())["Shop"].lines)
 
 
 def test_after_the_last_step_nothing_is_left():
     plan = plan_for()
-    assert today_lines(plan, ON + datetime.timedelta(days=200), Workday())["Shop"] == ["Nothing is left to do."]
+    assert today_on(plan, ON + datetime.timedelta(days=200), Workday())["Shop"].lines == ["Nothing is left to do."]
 
 
 # --- days out and months ---------------------------------------------------------------------------------------------

@@ -6,7 +6,7 @@ import pytest
 
 from finishadvisor.job.document import Workday
 from finishadvisor.plan.make import make_plan
-from finishadvisor.plan.today import today_lines
+from finishadvisor.plan.today import today_on
 from finishadvisor.works.make import make_works
 from tests.plan.fixtures import shipped
 from tests.plan.whole import ON, a_job, facts_of, plan_for
@@ -33,7 +33,7 @@ def test_the_top_comes_next_and_nothing_before_it():
     assert any("is down since 2026-09-22" in note for note in first.notes)
     assert plan.done["Shop"][-1] == "build-coat-1"
     assert {step.task_id for step in plan_for().steps} == {*plan.done["Shop"], *(step.task_id for step in plan.steps)}
-    assert "top" in " ".join(today_lines(plan, WEDNESDAY, Workday())["Shop"])
+    assert "top" in " ".join(today_on(plan, WEDNESDAY, Workday())["Shop"].lines)
 
 
 def test_its_window_is_counted_from_the_whole_workday():

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from finishadvisor.plan.today import today_lines
+from finishadvisor.plan.today import today_on
 from tests.plan.fixtures import shipped
 from tests.plan.whole import ON, a_floor, a_job, plan_for, two_weeks
 
@@ -364,7 +364,7 @@ def test_a_store_that_closes_at_night_is_coated_at_night():
         assert not datetime.time(6) < step.start.time() < datetime.time(22)
         assert not datetime.time(6) < step.end.time() < datetime.time(22)
     night = [step for step in plan.steps if step.start.date() == ON or step.start.time() < datetime.time(6)]
-    lines = " ".join(today_lines(plan, ON, job.workday)["Shop"])
+    lines = " ".join(today_on(plan, ON, job.workday)["Shop"].lines)
     for step in night:
         if step.start < datetime.datetime.combine(ON, datetime.time(6), step.start.tzinfo) + datetime.timedelta(days=1):
             assert step.task in lines

@@ -35,3 +35,14 @@ def test_everything_before_a_task_is_written_down_with_it(demo_job):
     assert done.returncode == 0, done.stderr
     assert len(done.stdout.splitlines()) > 1
     assert "(vacuum) is done" in done.stdout.splitlines()[-1]
+
+
+def test_how_to_name_a_forecast_is_said_where_none_is_named(demo_job):
+    job = demo_job / "job.toml"
+    hint = "with --weather FILE"
+    assert hint not in today(demo_job)
+    job.write_text(re.sub(r"(?m)^weather = .*$", "", job.read_text(encoding="utf-8")), encoding="utf-8")
+    assert hint in today(demo_job)
+    assert hint in run_command("plan", demo_job, *ON).stdout
+    assert hint not in run_command("plan", demo_job, "--floor", "Glaze room", *ON).stdout
+    assert hint not in run_command("plan", demo_job, "--weather", demo_job / "weather.csv", *ON).stdout

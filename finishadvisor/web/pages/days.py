@@ -35,8 +35,9 @@ def days_page(request: Request, problem: str = "", fields: Fields | None = None)
     plan = whole.plan
     return page(
         request, "days.html", 400 if problem else 200, here, whole=whole, plan=plan, today=today_of(whole),
-        days=days_of(plan) if plan else [], notes=notes_of(plan) if plan else [],
-        blocked=blocked_words(plan.blocked)[:MOST_BLOCKED] if plan else (), tasks=tasks_of(plan) if plan else [],
+        days=days_of(plan, here.job.units) if plan else [], notes=notes_of(plan) if plan else [],
+        blocked=blocked_words(plan.blocked, here.job.units)[:MOST_BLOCKED] if plan else (),
+        tasks=tasks_of(plan) if plan else [],
         problem=problem, entered=entered(fields or {}),
     )  # fmt: skip
 
@@ -68,12 +69,11 @@ def finished(request: Request, fields: Fields) -> Response:
     return RedirectResponse(at("job", here.name, "days") + "?saved", 303)
 
 
-def days_of(plan: Plan) -> list[tuple[str, list[Step]]]:
+def days_of(plan: Plan, units: str) -> list[tuple[str, list[Step]]]:
     """Return the steps by the day on which they start."""
     steps = sorted(plan.steps, key=lambda step: step.start)
-    return [
-        (f"{day:%A}, {day:%B} {day.day}", list(group)) for day, group in groupby(steps, key=lambda s: s.start.date())
-    ]
+    form = "{0:%A} {0.day} {0:%B}" if units == "metric" else "{0:%A}, {0:%B} {0.day}"
+    return [(form.format(day), list(group)) for day, group in groupby(steps, key=lambda step: step.start.date())]
 
 
 def notes_of(plan: Plan) -> list[str]:

@@ -12,6 +12,7 @@ from finishadvisor.job.lengths import write_length
 from finishadvisor.job.outline import area_ft2
 from finishadvisor.records.whole import FloorOutcome
 from finishadvisor.web.forms import VERSION, Fields, entered, number_or_text, read_day, read_fact
+from finishadvisor.web.job_units import answer_in, fact_in, number_in
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.results import outcome_here
 from finishadvisor.web.site import JobAt, job_at, site_of
@@ -93,18 +94,24 @@ def save_answers(request: Request, fields: Fields) -> Response:
     site, here = site_of(request), job_at(request)
     whole, _ = outcome_here(site, here)
     given = {
-        id_: read_fact(whole.catalog.facts[id_], text)
+        id_: read_answer(whole.catalog.facts[id_], text, here)
         for id_, text in entered(fields).items()
         if id_ in whole.catalog.facts
     }
     changed = {id_: value for id_, value in given.items() if here.floor.answers.get(id_) != value}
     if changed:
-        refuse_wrong(changed, whole.catalog)
+        refuse_wrong(changed, whole.catalog, here.job.units)
         answer(here.folder, here.floor.name, changed, fields.get(VERSION))
     return saved(here)
 
 
-def refuse_wrong(answers: dict[str, str | float | bool | None], catalog: Catalog) -> None:
+def read_answer(fact: Fact, text: str, here: JobAt) -> str | float | bool | None:
+    """Return an answer of the form; one that reads as it was shown is as it stands, not as it was rounded."""
+    known = here.floor.answers.get(fact.id)
+    return known if text.strip() == answer_in(known, fact, here.job.units) else read_fact(fact, text, here.job.units)
+
+
+def refuse_wrong(answers: dict[str, str | float | bool | None], catalog: Catalog, units: str) -> None:
     """Refuse an answer that its fact does not take, before it is written.
 
     Raises:
@@ -113,9 +120,12 @@ def refuse_wrong(answers: dict[str, str | float | bool | None], catalog: Catalog
     from finishadvisor.job.catalog_check import answer_mistake
 
     for id_, value in answers.items():
-        mistake = answer_mistake(catalog.facts[id_], value) if value is not None else None
+        fact = catalog.facts[id_]
+        mistake = answer_mistake(fact, value) if value is not None else None
+        if mistake and isinstance(value, float):
+            mistake = answer_mistake(fact_in(fact, units), float(number_in(value, fact.unit, units))) or mistake
         if mistake:
-            raise UsageError(f"{catalog.facts[id_].question} {mistake}")
+            raise UsageError(f"{fact.question} {mistake}")
 
 
 def save_about(request: Request, fields: Fields) -> Response:
@@ -130,7 +140,8 @@ def save_about(request: Request, fields: Fields) -> Response:
     poured = read_day(fields.get("pour", ""), "Poured on")
     sides = (fields.get("first_side", "").strip(), fields.get("second_side", "").strip())
     if any(sides) and not all(sides):
-        raise UsageError("Only one of the two sides is given. Type both, like 24ft 6in and 18ft.")
+        like = "7.5 m and 5.5 m" if here.job.units == "metric" else "24ft 6in and 18ft"
+        raise UsageError(f"Only one of the two sides is given. Type both, like {like}.")
     describe(
         here.folder,
         here.floor.name,

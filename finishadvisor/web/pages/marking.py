@@ -91,7 +91,8 @@ def marked(photo: Photo, fields: Fields, here: JobAt) -> Photo:
     """
     sides = [fields.get(name, "").strip() for name in ("first_side", "second_side")]
     if not all(sides):
-        raise UsageError("Type both sides of the slab between the corners, like 24ft 6in and 18ft.")
+        like = "7.5 m and 5.5 m" if here.job.units == "metric" else "24ft 6in and 18ft"
+        raise UsageError(f"Type both sides of the slab between the corners, like {like}.")
     origin = [fields.get(name, "").strip() for name in ("origin_x", "origin_y")]
     if any(origin) and not all(origin):
         raise UsageError("The place on the plan needs both x and y, or neither.")

@@ -8,6 +8,7 @@ from starlette.responses import RedirectResponse, Response
 from finishadvisor.errors import UsageError
 from finishadvisor.job.document import Used
 from finishadvisor.web.forms import Fields, entered, read_day, row_of
+from finishadvisor.web.job_units import number_from
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.results import whole_job
 from finishadvisor.web.site import job_at, site_of
@@ -38,22 +39,25 @@ def used(request: Request, fields: Fields) -> Response:
     here = job_at(request)
     floor, _, line = fields.get("line", "").partition("\n")
     material, _, layer = line.partition("\n")
-    record_used(here.folder, floor.strip(), used_from(material.strip(), layer.strip(), fields))
+    known = whole_job(site_of(request), here, with_order=True).catalog.materials
+    unit = known[material.strip()].unit if material.strip() in known else None
+    record_used(here.folder, floor.strip(), used_from(material.strip(), layer.strip(), fields, here.job.units, unit))
     return RedirectResponse(at("job", here.name, "order") + "?saved", 303)
 
 
-def used_from(material: str, layer: str, fields: Fields) -> Used:
-    """Return what was used, as a form tells it.
+def used_from(material: str, layer: str, fields: Fields, units: str, unit: str | None) -> Used:
+    """Return what was used, as a form of a job in such units tells it; the amount is in the material's unit.
 
     Raises:
         UsageError: a number or the day is missing or wrong.
     """
 
-    def number(name: str, what: str) -> float:
+    def number(name: str, what: str, unit: str | None) -> float:
         try:
-            return float(fields.get(name, "").replace(",", ""))
+            typed = float(fields.get(name, "").replace(",", ""))
         except ValueError:
             raise UsageError(f"{what} must be a number, like 4.5.") from None
+        return number_from(typed, unit, units)
 
     day: datetime.date | None = read_day(fields.get("date", ""), "Used on")
     if day is None or not material:
@@ -62,8 +66,8 @@ def used_from(material: str, layer: str, fields: Fields) -> Used:
         Used,
         material=material,
         layer=layer or "surface",
-        area_ft2=number("area_ft2", "The area"),
-        used=number("used", "The amount"),
+        area_ft2=number("area", "The area", "ft²"),
+        used=number("used", "The amount", unit),
         date=day,
         lot=fields.get("lot", "").strip()[:80] or None,
     )
