@@ -86,7 +86,7 @@ def client_sheet_data(whole: WholeJob, outcome: FloorOutcome) -> dict[str, Any]:
         "client": whole.job.client or "the client",
         "options": [option_words(finish, whole, outcome) for finish in shown],
         "years_words": f"Over {years}",
-        "money_words": money_words(whole, years) if shown else "",
+        "money_words": money_words(whole, years) + added_words(whole, outcome, shown) if shown else "",
         "none_fits": advice.none_fits or "No finish of the list suits this floor as it is described now.",
         "open_questions": [[sentence(fact.question), fact.how] for fact in questions_of(advice)],
         "before_the_pour": before_the_pour_of(shown, advice),
@@ -254,6 +254,16 @@ def money_words(whole: WholeJob, years: str) -> str:
         f"course. Over {years}: laying, cleaning, inspection and renewal, later years counted at {rate} % a year less. "
         f"Tax is not included.{dollars_words(whole)}"
     )
+
+
+def added_words(whole: WholeJob, outcome: FloorOutcome, shown: Sequence[FinishAdvice]) -> str:
+    """Return which work that the plan of the days added is in the price of the finish that is planned."""
+    added = whole.plan.added.get(outcome.floor.name, ()) if whole.plan else ()
+    finish = next((finish for finish in shown if finish.id == outcome.finish), None)
+    if not added or finish is None:
+        return ""
+    titles = " and ".join(dict.fromkeys(f'"{each.task.title}"' for each in added))
+    return f" The price of {finish.name} also includes what its days ask for: {titles}."
 
 
 def dollars_words(whole: WholeJob) -> str:

@@ -17,9 +17,9 @@ def whole_job(site: Site, here: JobAt, *, with_order: bool = False, with_plan: b
     return whole
 
 
-def outcome_here(site: Site, here: JobAt) -> tuple[WholeJob, FloorOutcome]:
-    """Return the job and the outcome of the floor that the address names."""
-    whole = whole_job(site, here)
+def outcome_here(site: Site, here: JobAt, *, with_plan: bool = False) -> tuple[WholeJob, FloorOutcome]:
+    """Return the job and the outcome of the floor that the address names; its prices hold what a plan adds."""
+    whole = whole_job(site, here, with_plan=with_plan)
     return whole, next(outcome for outcome in whole.floors if outcome.floor.name == here.floor.name)
 
 

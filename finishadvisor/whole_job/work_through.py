@@ -9,15 +9,14 @@ from typing import TYPE_CHECKING
 from finishadvisor.advice.causes import with_causes
 from finishadvisor.errors import JobError
 from finishadvisor.records.advice import Advice
-from finishadvisor.records.plan import Plan
 from finishadvisor.records.shade import Measurement
 from finishadvisor.records.whole import FloorOutcome, WholeJob
+from finishadvisor.whole_job.added_work import with_added_work
 from finishadvisor.whole_job.advised import Advised, advise_one, chosen_finish
 from finishadvisor.whole_job.opened import Opened, open_for
 from finishadvisor.whole_job.order_words import done_on, order_words
 from finishadvisor.whole_job.past import past_jobs
 from finishadvisor.whole_job.saved import kept
-from finishadvisor.works.added import with_added
 
 if TYPE_CHECKING:
     from finishadvisor.plan.today import Today
@@ -135,17 +134,6 @@ def with_order_and_plan(
         order = make_order(works, whole.job, whole.catalog, past_jobs(whole.folder), done)
         warnings = order_words(works, whole, plan, done)
     return replace(whole, order=order, plan=plan, order_warnings=warnings)
-
-
-def with_added_work(whole: WholeJob, plan: Plan) -> WholeJob:
-    """Return the job with the works that the plan had to add: a missing test, screening past a recoat window."""
-    floors = [
-        replace(outcome, works=with_added(outcome.works, plan.added.get(outcome.floor.name, ())))
-        if outcome.works is not None
-        else outcome
-        for outcome in whole.floors
-    ]
-    return replace(whole, floors=tuple(floors))
 
 
 def calendar_of(whole: WholeJob) -> bytes:

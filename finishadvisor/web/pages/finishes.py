@@ -18,7 +18,7 @@ CLOSELY = 3
 def finishes_page(request: Request) -> Response:
     """Show the finishes in rank order with verdict, reasons and prices."""
     here = job_at(request)
-    whole, outcome = outcome_here(site_of(request), here)
+    whole, outcome = outcome_here(site_of(request), here, with_plan=True)
     ranked = [finish for finish in outcome.advice.finishes if finish.rank is not None]
     return page(
         request, "finishes.html", here=here, whole=whole, outcome=outcome, ranked=ranked, closely=ranked[:CLOSELY],
@@ -36,7 +36,7 @@ def finish_page(request: Request, problem: str = "", fields: Fields | None = Non
     from finishadvisor.papers.client_sheet import upkeep_words
 
     here, finish_id = job_at(request), request.path_params["finish"]
-    whole, outcome = outcome_here(site_of(request), here)
+    whole, outcome = outcome_here(site_of(request), here, with_plan=True)
     finish = next((finish for finish in outcome.advice.finishes if finish.id == finish_id), None)
     if finish is None:
         raise NotListedError("There is no such finish. Go back to the finishes.")
