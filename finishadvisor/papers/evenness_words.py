@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sized
 from typing import Final, Protocol
 
 from finishadvisor.papers.wording import area_text, counted, length_text, number_text, percent_text
-from finishadvisor.records.comparison import Comparison, LoadStep, MockUpDifference, ShadeChange
+from finishadvisor.records.comparison import Comparison, LoadStep, MockUpDifference, ShadeChange, UntoldStep
 from finishadvisor.records.evenness import Evenness, Patch
 
 LEAST_DRIFT_L: Final = 2.0
@@ -79,6 +79,7 @@ def compared_sentences(compared: Comparison | None, units: str) -> tuple[str, ..
         return ()
     return (
         *(_step(step, units) for step in compared.load_steps),
+        *(_untold(step) for step in compared.untold_steps),
         *(_change(change, units) for change in compared.changes),
         *(_mock_up(one) for one in compared.mock_ups),
     )
@@ -93,6 +94,14 @@ def _step(step: LoadStep, units: str) -> str:
     return (
         f'The shade steps where "{step.load}" ends: CIEDE2000 {de00} {where}, lighter on its {side}. The edge of a '
         "shadow would look the same; a photo under other light settles it."
+    )
+
+
+def _untold(step: UntoldStep) -> str:
+    one, other = step.photos
+    return (
+        f'Whether the shade steps where "{step.load}" ends cannot be told from exposure: {one} and {other} meet there, '
+        "do not overlap and share no card. A gray card in both, or an overlap of a foot, settles it."
     )
 
 

@@ -4,7 +4,7 @@ import pytest
 
 from finishadvisor.job.document import Photo
 from finishadvisor.papers.evenness_words import compared_sentences, open_questions
-from finishadvisor.records.comparison import Comparison, LoadStep, MockUpDifference, ShadeChange
+from finishadvisor.records.comparison import Comparison, LoadStep, MockUpDifference, ShadeChange, UntoldStep
 from finishadvisor.records.evenness import Evenness, Lighting
 from tests.advice.floors import a_patch, a_photo
 
@@ -80,3 +80,11 @@ def test_steps_changes_and_mock_ups_are_told_in_the_job_s_units() -> None:
     assert "4.9" in differs
     assert "cannot be told" in unknown
     assert compared_sentences(None, "us") == ()
+
+
+def test_a_load_that_ends_between_two_photos_is_told_as_open_with_what_settles_it() -> None:
+    compared = Comparison(untold_steps=(UntoldStep(load="first truck", photos=("west.jpg", "east.jpg")),))
+    (told,) = compared_sentences(compared, "us")
+    assert told.startswith('Whether the shade steps where "first truck" ends cannot be told')
+    assert "west.jpg and east.jpg meet there" in told
+    assert "gray card in both" in told.lower()
