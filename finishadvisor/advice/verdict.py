@@ -8,7 +8,7 @@ from finishadvisor.catalog.models import Catalog, Fact, Finish
 from finishadvisor.records.advice import Verdict
 from finishadvisor.records.finding import Finding
 from finishadvisor.rules.conditions import Condition, Values, undecided_part
-from finishadvisor.rules.evaluate import about_matches, try_rule, try_rules
+from finishadvisor.rules.evaluate import about_matches, try_rule, try_rules, with_answers
 from finishadvisor.works.subject import finish_subject
 
 
@@ -48,7 +48,8 @@ def judge_finishes(facts: Values, catalog: Catalog) -> tuple[Judgement, ...]:
     judged = []
     for finish in catalog.finishes.values():
         subject = finish_subject(finish, catalog)
-        findings = tuple(tried[rule.id] for rule in catalog.rules.values() if about_matches(rule.about, subject))
+        spoken = [tried[rule.id] for rule in catalog.rules.values() if about_matches(rule.about, subject)]
+        findings = with_answers(spoken, catalog.rules)
         judged.append(Judgement(finish.id, verdict_of(findings, facts, catalog), findings))
     return tuple(judged)
 

@@ -151,6 +151,8 @@ class Rule(Row):
     effect: Literal["forbid", "hold", "require", "caution", "favor", "against"]
     because: str
     work_item: str | None = None
+    answered_by: str | None = None
+    """For hold: the work item that answers it. Where another rule certainly requires that work, it does not bind."""
     weight: int = 1
     """For favor and against: how strongly, 1 to 3."""
     source: SourceRef

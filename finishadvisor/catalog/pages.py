@@ -166,11 +166,12 @@ def _rules(catalog: Catalog) -> Iterator[str]:
 
 def _rule(rule: Rule) -> str:
     work = f" `{rule.work_item}`" if rule.work_item else ""
+    answer = f", unless `{rule.answered_by}` is required" if rule.answered_by else ""
     effect = "rules it out" if rule.effect == "forbid" and "cause" in rule.about else _EFFECTS[rule.effect]
     weight = f" (weight {rule.weight})" if rule.effect in {"favor", "against"} else ""
     about = ", ".join(f"{plain(key)} {_either(words)}" for key, words in rule.about.items())
     return (
-        f"`{rule.id}` **{effect}**{work}{weight}, for {about}; {_when(rule)}: {rule.because}. "
+        f"`{rule.id}` **{effect}**{work}{weight}, for {about}; {_when(rule)}{answer}: {rule.because}. "
         f"({source_words(rule.source)})"
     )
 

@@ -145,6 +145,8 @@ def _fact(fact: Fact) -> Iterator[Named]:
 def _rule(rule: Rule) -> Iterator[Named]:
     if rule.work_item is not None:
         yield "work_item", "work_item", rule.work_item
+    if rule.answered_by is not None:
+        yield "answered_by", "work_item", rule.answered_by
     for attribute, table in _ATTRIBUTE_IDS.items():
         yield from ((f"about.{attribute}", table, name) for name in _as_tuple(rule.about.get(attribute, ())))
 

@@ -1,6 +1,6 @@
 """Rules tried on a subject: which of them speak of it, and what each has to say."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 from finishadvisor.catalog.models import Fact, Rule
@@ -39,7 +39,27 @@ def try_rules(
         values: every fact by id, None where it is unknown.
         facts: every fact by id.
     """
-    return tuple(try_rule(rule, values, facts) for rule in rules if about_matches(rule.about, subject))
+    spoken = {rule.id: rule for rule in rules if about_matches(rule.about, subject)}
+    return with_answers([try_rule(rule, values, facts) for rule in spoken.values()], spoken)
+
+
+def with_answers(findings: Sequence[Finding], rules: Mapping[str, Rule]) -> tuple[Finding, ...]:
+    """Return what the rules said of one subject, without the holds that work answers which others certainly require.
+
+    Args:
+        findings: a finding for each rule that speaks of the subject.
+        rules: these rules by id.
+    """
+    certain = {one.work_item for one in findings if one.effect == "require" and one.met == "yes"}
+    return tuple(
+        _answered(one) if one.effect == "hold" and one.met != "no" and rules[one.rule].answered_by in certain else one
+        for one in findings
+    )
+
+
+def _answered(finding: Finding) -> Finding:
+    because = f"{finding.because}; the work that another rule asks for answers it"
+    return finding.model_copy(update={"met": "no", "because": because, "only_if": None, "missing": ()})
 
 
 def try_rule(rule: Rule, values: Values, facts: Mapping[str, Fact]) -> Finding:

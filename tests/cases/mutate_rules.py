@@ -11,7 +11,7 @@ from decimal import Decimal
 from typing import Any
 
 from finishadvisor.catalog.models import Catalog, Rule
-from finishadvisor.records.finding import Finding
+from finishadvisor.records.finding import FactValue, Finding
 from finishadvisor.rules.conditions import BOUNDS
 from finishadvisor.rules.evaluate import about_matches, try_rules
 from tests.cases.floors import catalog, conditions, disagreements, floors, limits, subject, tried
@@ -24,6 +24,8 @@ def damages() -> Iterator[Damage]:
     """Yield every damage to every rule."""
     for rule in catalog().rules.values():
         yield f"{rule.id} deleted", rule.id, None
+        if rule.answered_by is not None:
+            yield f"{rule.id} answered by nothing", rule.id, rule.model_copy(update={"answered_by": None})
         for when, what in (*_moved(rule.when), *_dropped(rule.when)):
             yield f"{rule.id}: {what}", rule.id, rule.model_copy(update={"when": when})
 
@@ -75,13 +77,25 @@ class Bench:
         for finish, sound in self.sound[number].items():
             if not about_matches(catalog().rules[rule_id].about, subject(finish)):
                 continue
-            found = try_rules([damaged] if damaged else [], subject(finish), values, rows.facts)
+            found = self._found(damaged, finish, values, rows)
             if found == (sound[rule_id],):
                 continue
             now = {**{name: one for name, one in sound.items() if name != rule_id}, **{one.rule: one for one in found}}
             if disagreements(case, finish, tuple(now.values()), values, rows):
                 return True
         return False
+
+    @staticmethod
+    def _found(
+        damaged: Rule | None, finish: str, values: Mapping[str, FactValue | None], rows: Catalog
+    ) -> tuple[Finding, ...]:
+        """Return what the damaged rule says, beside the rules that require what answers it."""
+        if damaged is None:
+            return ()
+        work = damaged.answered_by
+        beside = [rule for rule in rows.rules.values() if work is not None and rule.work_item == work]
+        tried_together = try_rules([damaged, *beside], subject(finish), values, rows.facts)
+        return tuple(finding for finding in tried_together if finding.rule == damaged.id)
 
 
 def survivors() -> list[str]:

@@ -162,3 +162,36 @@ def test_a_fact_that_follows_into_a_word_it_does_not_have_is_refused() -> None:
     broken = place.model_copy(update={"follows": (place.follows[0].model_copy(update={"value": "indors"}),)})
     with pytest.raises(CatalogError, match=r'fact "place" is \'indors\'.*Did you mean "indoors"'):
         check_conditions(CATALOG.model_copy(update={"facts": {**FACTS, "place": broken}}))
+
+
+# --- holds that required work answers --------------------------------------------------------------------------------
+DAMP = rule({"sheet_test": "damp"}, "hold", id="damp", answered_by="moisture-barrier")
+BELOW = rule({"below_grade": True}, "require", id="below", work_item="moisture-barrier")
+WASH = rule({"below_grade": True}, "require", id="wash", work_item="wash")
+
+
+@pytest.mark.parametrize(
+    ("rules", "known", "met"),
+    [
+        ([DAMP, BELOW], {"sheet_test": "damp", "below_grade": True}, "no"),
+        ([BELOW, DAMP], {"sheet_test": "damp", "below_grade": True}, "no"),
+        ([DAMP, BELOW], {"below_grade": True}, "no"),
+        ([DAMP, BELOW], {"sheet_test": "damp", "below_grade": False}, "yes"),
+        ([DAMP, BELOW], {"sheet_test": "damp"}, "yes"),
+        ([DAMP, BELOW], {}, "unknown"),
+        ([DAMP, WASH], {"sheet_test": "damp", "below_grade": True}, "yes"),
+    ],
+)
+def test_a_hold_is_answered_by_work_that_another_rule_certainly_requires(rules, known, met) -> None:
+    found = {one.rule: one for one in try_rules(rules, TIGHT, known, FACTS)}
+    assert found["damp"].met == met
+    assert ("answers it" in found["damp"].because) == (met == "no")
+    if met == "no":
+        assert found["damp"].only_if is None
+        assert found["damp"].missing == ()
+
+
+def test_work_that_is_required_of_other_finishes_only_answers_nothing() -> None:
+    elsewhere = BELOW.model_copy(update={"about": {"film": "none"}})
+    (found,) = try_rules([DAMP, elsewhere], TIGHT, {"sheet_test": "damp", "below_grade": True}, FACTS)
+    assert found.met == "yes"
