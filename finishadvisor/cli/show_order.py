@@ -6,6 +6,7 @@ from finishadvisor.catalog.models import Catalog
 from finishadvisor.cli.columns import Column, print_columns
 from finishadvisor.cli.show import heading
 from finishadvisor.job.document import Job
+from finishadvisor.papers.order_list import NOTHING_LEFT
 from finishadvisor.papers.wording import money_range_text, money_text, number_text, quantity_text
 from finishadvisor.records.order import MaterialPacks, Order
 
@@ -18,6 +19,9 @@ def packs_words(packs: MaterialPacks) -> str:
 def show_order(order: Order, job: Job, catalog: Catalog) -> None:
     """Print packs to buy, then the arithmetic of each line."""
     heading("Order")
+    if not order.packs:
+        click.echo(NOTHING_LEFT)
+        return
     columns = (
         Column("material", wraps=True),
         Column("packs"),

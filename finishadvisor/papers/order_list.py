@@ -20,6 +20,7 @@ from finishadvisor.records.base import Spread
 from finishadvisor.records.order import FloorOrder, MaterialPacks, Order, Pack
 from finishadvisor.records.whole import WholeJob
 
+NOTHING_LEFT: Final = "Nothing is left to buy."
 STORE_LOW_F: Final = 50.0
 STORE_HIGH_F: Final = 85.0
 """UFC 3-190-06, 7.2 and 7.4.1, as the catalog's caution on frost has it."""
@@ -33,11 +34,13 @@ def order_list_data(whole: WholeJob, order: Order) -> dict[str, Any]:
     return {
         "title": f"{whole.job.name}: order",
         "answer": f"{counted(len(order.packs), 'material')} in {counted(count, 'pack')} for "
-        f"{counted(len(order.floors), 'floor')}, material {money_range_text(order.total_cost, whole.job.currency)}.",
+        f"{counted(len(order.floors), 'floor')}, material {money_range_text(order.total_cost, whole.job.currency)}."
+        if order.packs
+        else NOTHING_LEFT,
         "groups": [group for group in _groups(whole, order) if group["packs"]],
-        "prices": price_words(order),
+        "prices": price_words(order) if order.packs else "",
         "risk": f"Needs are expected values with the 10th and 90th percentile. The chance that anything on this order "
-        f"runs short is {percent_text(order.short_risk, 1)}. The mock-up is counted in.",
+        f"runs short is {percent_text(order.short_risk, 1)}.{_mock_up_words(order)}",
         "floors": [floor_words(floor, whole) for floor in order.floors],
         "warnings": [sentence(warning) for warning in _warnings(whole, order)],
         "on_arrival": [
@@ -50,6 +53,11 @@ def order_list_data(whole: WholeJob, order: Order) -> dict[str, Any]:
         "cautions": material_cautions(order, whole.catalog),
         "foot": foot(whole),
     }
+
+
+def _mock_up_words(order: Order) -> str:
+    counted_in = any("mock-up)" in line.working for floor in order.floors for line in floor.lines)
+    return " The mock-up is counted in." if counted_in else ""
 
 
 def _warnings(whole: WholeJob, order: Order) -> list[str]:

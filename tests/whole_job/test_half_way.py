@@ -6,6 +6,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from finishadvisor.papers.order_list import order_list_data
 from finishadvisor.whole_job.work_through import work_through
 from tests.contracts.schemas import contract
 
@@ -70,6 +71,8 @@ def test_a_coat_that_is_done_leaves_the_later_coats(tmp_path):
     assert ("neutral-detergent", None) in needs(fresh)
     assert ("neutral-detergent", None) not in needs(half)
     jsonschema.validate(half.order.as_json(), contract("order"))
+    told = [order_list_data(whole, whole.order)["risk"] for whole in (fresh, half)]
+    assert ["mock-up is counted in" in words for words in told] == [True, False]
 
 
 def test_one_line_says_what_is_left_out_and_what_corrects_it(tmp_path):
@@ -116,6 +119,7 @@ def test_with_everything_done_nothing_is_bought(tmp_path):
     whole = ordered(tmp_path / "all", done(*tasks))
     assert whole.order.packs == ()
     assert whole.order.floors[0].lines == ()
+    assert order_list_data(whole, whole.order)["answer"] == "Nothing is left to buy."
     jsonschema.validate(whole.order.as_json(), contract("order"))
 
 
