@@ -83,7 +83,7 @@ def _head(number: int, task: Task, whole: WholeJob, works: FloorWorks) -> Iterat
     maybe = "" if task.certain else " (only if asked for)"
     yield subheading(f"{number}. {task.title}{maybe}", when or ("done" if done else "not planned"), tick=True)
     hours = task.crew_hours
-    crew = f"crew of {placed[0].crew}, " if placed else ""
+    crew = f"{placed[0].crew_words}, " if placed else ""
     why = "" if task.why.startswith("Part of") else f" {sentence(task.why)}"
     window = next((step for step in placed if step.latest is not None), None)
     until = ""

@@ -65,7 +65,7 @@ def _events_of(step: Step) -> list[tuple[str, dict[str, Any]]]:
                 "summary": f"{step.floor}: {step.task}",
                 "dtstart": step.start,
                 "dtend": step.end,
-                "description": "\n".join([f"Crew {step.crew}, {step.hours:g} crew-hours", *step.notes]),
+                "description": "\n".join([f"{step.hours:g} crew-hours, {step.crew_words}", *step.notes]),
             },
         )
     ]

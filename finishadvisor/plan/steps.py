@@ -48,7 +48,8 @@ def _step(floor: PlannedFloor, placed: Placed, span: tuple[int, int], share: flo
 def _stirred_in(floor: PlannedFloor, placed: Placed, span: tuple[int, int], share: float) -> list[Step]:
     """Return what goes into the mix of a coat: in its hours, by the hands that mix it."""
     said = "Stirred into each mix of the coat as it is laid, never ahead of it: bead sinks in a mix that stands."
-    return [_beside(floor, task, span, share, (0, said)) for task in placed.link.stirred_in]
+    mixed = [_beside(floor, task, span, share, (0, said)) for task in placed.link.stirred_in]
+    return [step.model_copy(update={"latest": None}) for step in mixed]
 
 
 def _thrown_in(floor: PlannedFloor, placed: Placed, span: tuple[int, int], share: float) -> list[Step]:

@@ -76,7 +76,7 @@ def _due(step: Step) -> Due:
             f"Reckoned with air {air.air_f:.0f} °F, {air.rh_pct:.0f} %, slab {air.slab_f:.0f} °F, dew point "
             f"{air.dew_point_f:.0f} °F: read them at the floor before you begin."
         )
-    task = f"{step.start:%H:%M} to {step.end:%H:%M}: {step.task} (crew {step.crew})."
+    task = f"{step.start:%H:%M} to {step.end:%H:%M}: {step.task} ({step.crew_words})."
     return Due(task, limit, (*notes, *step.notes))
 
 

@@ -35,6 +35,11 @@ class Step(Record):
     task_id: str | None = None
     """The task of the works that this step carries out; it is not part of the JSON."""
 
+    @property
+    def crew_words(self) -> str:
+        """Return how many work on it: "crew of 2"; what goes with a coat by the same hands has no crew of its own."""
+        return f"crew of {self.crew}" if self.crew else "the crew of its coat"
+
     def as_json(self) -> dict[str, object]:
         """Return the contract's JSON."""
         plain = super().as_json()

@@ -6,6 +6,7 @@ import pytest
 
 from finishadvisor.job.document import Workday
 from finishadvisor.plan.make import make_plan
+from finishadvisor.plan.today import today_on
 from finishadvisor.works.added import with_added
 from finishadvisor.works.make import make_works
 from tests.plan.fixtures import shipped
@@ -53,8 +54,11 @@ def test_its_hours_are_in_the_coat_and_no_hand_is_counted_twice():
     bead, coat = step_of(plan, BEAD), step_of(plan, "seal-coat-2")
     took = (coat.end - coat.start) / datetime.timedelta(hours=1) * coat.crew
     assert took >= hours[BEAD] + hours["seal-coat-2"]
-    assert (bead.crew, bead.hours) == (0, round(hours[BEAD], 2))
+    assert (bead.crew, bead.hours, bead.latest) == (0, round(hours[BEAD], 2), None)
     assert coat.crew == 2
+    assert (bead.crew_words, coat.crew_words) == ("the crew of its coat", "crew of 2")
+    told = today_on(plan, coat.start.date(), Workday())["Shop"].lines
+    assert any(line.endswith("Stir anti-slip bead into the last coat (the crew of its coat).") for line in told)
 
 
 def test_a_screening_goes_before_bead_and_coat():

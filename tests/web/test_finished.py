@@ -47,7 +47,9 @@ def test_today_tells_tasks_apart_from_what_to_mind(make_page, jobs):
     )
     listed = re.findall(r"<li>([^<]*)", tasks)
     assert len(listed) > 3
-    assert all(re.match(r"\d{1,2}:\d\d [AP]M to \d{1,2}:\d\d [AP]M: .* \(crew \d\)\.", line) for line in listed), listed
+    assert all(re.match(r"\d{1,2}:\d\d [AP]M to \d{1,2}:\d\d [AP]M: .* \(crew of \d\)\.", line) for line in listed), (
+        listed
+    )
     assert "weather.csv does not give slab temperature" in "".join(mind)
 
 
