@@ -156,13 +156,26 @@ def _is_sun_to_shade(step: Array, *, large: bool) -> bool:
     red_over_blue = step[1] / max(-step[2], 1e-6)
     if bluer < -evenness_limit("sun-blue-most"):
         return False
-    if large and step[0] > evenness_limit("sun-step-any"):
+    if large and (step[0] > evenness_limit("sun-step-any") or _is_sun_near_white(step)):
         return True
     if not evenness_limit("sun-red-least") < red_over_blue < evenness_limit("sun-red-most"):
         return False
     clear = step[0] > evenness_limit("sun-step-clear") and bluer < -evenness_limit("sun-blue-clear")
     faint = step[0] > evenness_limit("sun-step-faint") and bluer < -evenness_limit("sun-blue-faint")
     return bool(clear or faint)
+
+
+def _is_sun_near_white(step: Array) -> bool:
+    """Return whether a step is one from shade to sun so bright that the camera holds back red, its brightest channel.
+
+    Red and blue then both fall against green. Where a slab's own shade is lighter, dry, salty or short of pigment, it
+    is grayer: of a warm slab red falls and blue rises.
+    """
+    return bool(
+        step[0] > evenness_limit("sun-step-clear")
+        and step[1] < 0
+        and -step[2] > evenness_limit("sun-blue-clear") * step[0]
+    )
 
 
 def _between_share(brightness: Array, shaded: Mask, step: float, used: Mask) -> float:

@@ -114,8 +114,9 @@ def test_a_blown_card_is_not_used(shoot) -> None:
     assert "cards-unusable" in found.caveats
 
 
-def sun_and_sky(seen: np.ndarray) -> np.ndarray:
-    return 0.35 * np.array([0.8, 0.95, 1.3]) + seen[:, :, None] * 0.65 * np.array([1.06, 1.0, 0.88])
+def sun_and_sky(seen: np.ndarray, sky: float = 0.35) -> np.ndarray:
+    blue, yellow = np.array([0.8, 0.95, 1.3]), np.array([1.06, 1.0, 0.88])
+    return sky * blue + seen[:, :, None] * (1 - sky) * yellow
 
 
 def test_a_cast_shadow_is_taken_out_and_said(shoot) -> None:
@@ -125,6 +126,25 @@ def test_a_cast_shadow_is_taken_out_and_said(shoot) -> None:
     assert "shadow-removed" in found.evenness.caveats
     assert found.evenness.masked["shadow-edge"] > 0.01
     assert found.evenness.share_over["3"] == pytest.approx(4 / 192, abs=0.02)
+
+
+def test_a_band_of_sun_near_white_on_a_red_slab_is_taken_out(shoot) -> None:
+    """The camera holds red back there, so that the sunny side looks less red than the shade, not redder."""
+    lab = patched(slab_lab(16, 12, lab=(55.0, 22.0, 18.0)), 11, 3, 3, 3, (-6, 0, 0))
+    x = np.linspace(0, 16, lab.shape[1])[None, :] + np.linspace(0, 2, lab.shape[0])[:, None]
+    band = 1 / (1 + np.exp(-(2 - np.abs(x - 6)) * 24))
+    found = shoot(lab, light=sun_and_sky(band, 0.5), gain=2.1, curve=0.25).measured()
+    assert "shadow-removed" in found.evenness.caveats
+    assert found.evenness.share_over["3"] == pytest.approx(9 / 192, abs=0.03)
+
+
+@pytest.mark.parametrize("change", [(14, -12, -10), (18, -16, -14)])
+def test_paler_concrete_on_a_red_slab_is_no_sun(shoot, change) -> None:
+    lab = slab_lab(16, 12, lab=(50.0, 20.0, 17.0))
+    lab[:, 170:] += change
+    found = shoot(lab, gain=1.6, curve=0.25).measured().evenness
+    assert "shadow-removed" not in found.caveats
+    assert found.share_over["3"] > 0.3
 
 
 def test_a_load_border_is_no_shadow(shoot) -> None:
