@@ -69,10 +69,10 @@ export function drawPlan(svg, outline, { metric, chosen = null }) {
   if (!shapes.length) return;
   const all = shapes.flatMap(([, points]) => points);
   const [lowX, highX, lowY, highY] = [0, 1].flatMap((axis) => [Math.min(...all.map((p) => p[axis])), Math.max(...all.map((p) => p[axis]))]);
-  const wide = (svg.parentElement.getBoundingClientRect().width || 320) - 130;
+  const wide = (svg.parentElement.getBoundingClientRect().width || 320) - 140;
   const high = (parseFloat(getComputedStyle(svg).maxHeight) || 350) - 60;
   const type = 13 * Math.max((highX - lowX) / wide, (highY - lowY) / high, 0.5 / wide); // 13 px on the screen
-  const [beside, above] = [4.6 * type, 2.6 * type]; // room for the longest length beside a wall: 5.486 m, 18' 6 1/2"
+  const [beside, above] = [5.2 * type, 2.6 * type]; // room for the longest length beside a wall: 18' 10 1/2"
   svg.setAttribute("viewBox", [lowX - beside, -highY - above, highX - lowX + 2 * beside, highY - lowY + 2 * above].map((n) => n.toFixed(3)).join(" "));
   svg.setAttribute("font-size", type.toFixed(3));
   const whole = (list) => list.filter(([, points]) => points && points.length > 2);
