@@ -25,8 +25,9 @@ CASES = (
 
 RENDER = """
 import json, sys; from pathlib import Path
-from evenness_speed import photo_12_mp
-print(json.dumps(photo_12_mp(Path(json.loads(sys.argv[1])[0]))))
+from timing import CAMERA, SIZE_FT, a_photo
+Path(json.loads(sys.argv[1])[0]).write_bytes(a_photo())
+print(json.dumps(CAMERA.corners_px(*SIZE_FT)))
 """
 ENLARGE = """
 import json, sys; from PIL import Image
