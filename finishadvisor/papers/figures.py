@@ -27,6 +27,8 @@ WHITE: Final = "#FFFFFF"
 TEXT_PT: Final = 9.0
 TITLE_PT: Final = 10.5
 DOTS_PER_INCH: Final = 160
+QUICK: Final = 3
+"""PNG compression: about as small as the usual 6 on a grainy picture, in half the time (our choice)."""
 
 Form = Literal["svg", "pdf", "png"]
 
@@ -87,10 +89,30 @@ def drawn(width_in: float, height_in: float, form: Form, draw: Callable[["Figure
 
         figure = Figure(figsize=(width_in, height_in), facecolor="none", layout="constrained")
         draw(figure)
-        file = BytesIO()
-        undated = {"svg": {"Date": None}, "pdf": {"CreationDate": None}, "png": {}}[form]
-        figure.savefig(file, format=form, dpi=DOTS_PER_INCH, metadata=undated)
-        return file.getvalue()
+        return printed(figure, form)
+
+
+def printed(figure: "Figure", form: Form) -> bytes:
+    """Return a figure as a file. Its canvas is asked directly: `savefig` draws twice, first only to lay it out."""
+    figure.dpi = DOTS_PER_INCH
+    file = BytesIO()
+    canvas: Any
+    if form == "svg":
+        from matplotlib.backends.backend_svg import FigureCanvasSVG
+
+        canvas = FigureCanvasSVG(figure)
+        canvas.print_svg(file, metadata={"Date": None})
+    elif form == "pdf":
+        from matplotlib.backends.backend_pdf import FigureCanvasPdf
+
+        canvas = FigureCanvasPdf(figure)
+        canvas.print_pdf(file, metadata={"CreationDate": None})
+    else:
+        from matplotlib.backends.backend_agg import FigureCanvasAgg
+
+        canvas = FigureCanvasAgg(figure)
+        canvas.print_png(file, pil_kwargs={"compress_level": QUICK})
+    return file.getvalue()
 
 
 def title(axes: "Axes", words: str, **more: Any) -> None:

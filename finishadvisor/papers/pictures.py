@@ -10,7 +10,7 @@ import numpy as np
 from finishadvisor.catalog.models import Catalog, Finish, SealedLook
 from finishadvisor.formulas.reflection import sealed_reflectance, tinted_reflectance
 from finishadvisor.job.document import Photo
-from finishadvisor.papers.figures import HOLD, INK, WORK
+from finishadvisor.papers.figures import HOLD, INK, QUICK, WORK
 from finishadvisor.records.shade import Measurement, ShadeMap
 
 if TYPE_CHECKING:
@@ -21,8 +21,6 @@ if TYPE_CHECKING:
 
 LONGEST_SIDE_PX: Final = 480
 PHOTO_SIDE_PX: Final = 1100
-QUICK: Final = 3
-"""PNG compression: about as small as the usual 6 on a grainy picture, in half the time (our choice)."""
 ORIENTATION: Final = 0x0112
 """The EXIF tag that says how a photo is turned."""
 CUTS: Final = 40

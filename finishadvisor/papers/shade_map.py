@@ -1,12 +1,10 @@
 """The shade map beside the squared-up photo, drawn to one scale in feet from the origin corner."""
 
-from io import BytesIO
-from pathlib import Path
-from typing import IO, TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 
-from finishadvisor.papers.figures import DOTS_PER_INCH, INK, PAPER, QUIET, TITLE_PT, WHITE, plain_style, ready
+from finishadvisor.papers.figures import INK, PAPER, QUIET, TITLE_PT, WHITE, plain_style, printed, ready
 from finishadvisor.records.shade import Measurement, ShadeMap
 from finishadvisor.units import METERS_PER_FOOT
 
@@ -23,28 +21,13 @@ PANEL_IN: Final = 4.6
 def shade_map_png(
     measurement: Measurement, *, units: str = "us", panel_in: float = PANEL_IN, figures: bool = True
 ) -> bytes:
-    """Return the drawn map of a measured photo as a PNG file."""
-    file = BytesIO()
-    draw_shade_map(measurement, file, units=units, panel_in=panel_in, figures=figures)
-    return file.getvalue()
-
-
-def draw_shade_map(
-    measurement: Measurement,
-    file: Path | IO[bytes],
-    *,
-    units: str = "us",
-    panel_in: float = PANEL_IN,
-    figures: bool = True,
-) -> None:
-    """Draw the map of a measured photo as PNG, the squared-up photo beside it.
+    """Return the map of a measured photo as a PNG file, the squared-up photo beside it.
 
     Shade is lighter (warm) or darker (cool) than the typical one, by its CIEDE2000; cells left out are hatched, patches
     outlined and numbered from the largest.
 
     Args:
         measurement: a photo that was not refused.
-        file: where the picture goes.
         units: axes in feet for "us", in meters for "metric".
         panel_in: width of each of the two pictures [in].
         figures: whether color differences are told as numbers; a client is not shown them.
@@ -61,7 +44,7 @@ def draw_shade_map(
     scale = METERS_PER_FOOT if units == "metric" else 1.0
     tall = min(max(shade.length_ft / shade.width_ft, 0.35), 2.2)
     size_in = (2 * panel_in + 1.5, panel_in * tall + 1.1)
-    figure = Figure(figsize=size_in, facecolor="none", layout="constrained")
+    figure = Figure(figsize=size_in, facecolor=WHITE, layout="constrained")
     with plain_style():
         photo, drawn = figure.subplots(1, 2, sharex=True, sharey=True)
         extent = (0, shade.width_ft * scale, 0, shade.length_ft * scale)
@@ -75,7 +58,7 @@ def draw_shade_map(
         _draw_bar(figure, drawn, figures=figures)
         if figures:
             figure.suptitle(_headline(measurement), x=0.012, ha="left", fontsize=TITLE_PT * 1.2, color=INK)
-        figure.savefig(file, format="png", dpi=DOTS_PER_INCH, facecolor=WHITE)
+        return printed(figure, "png")
 
 
 def signed_difference(shade: ShadeMap) -> np.ndarray[Any, np.dtype[np.float64]]:

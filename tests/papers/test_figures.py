@@ -194,14 +194,14 @@ def test_shade_maps_come_in_feet_and_meters(example):
 
 
 def test_a_map_for_a_client_bears_no_figure_of_color(example, monkeypatch):
-    from matplotlib.figure import Figure
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
 
     told = []
 
-    def keep_words(figure, *_, **__):
-        told.append(" ".join(text.get_text() for text in figure.findobj(lambda part: hasattr(part, "get_text"))))
+    def keep_words(canvas, *_, **__):
+        told.append(" ".join(text.get_text() for text in canvas.figure.findobj(lambda part: hasattr(part, "get_text"))))
 
-    monkeypatch.setattr(Figure, "savefig", keep_words)
+    monkeypatch.setattr(FigureCanvasAgg, "print_png", keep_words)
     measured = example.floors[0].measurements[0]
     shade_map_png(measured, panel_in=1.5)
     shade_map_png(measured, panel_in=1.5, figures=False)
