@@ -90,7 +90,7 @@ def write_pictures(measured: "Measurement", cells_path: Path | None, map_path: P
     if cells_path:
         from finishadvisor.papers.tables import cells_table
 
-        write_whole(cells_path, cells_table(measured).csv())
+        write_whole(cells_path, cells_table(measured).csv_of_numbers())
     if map_path:
         from finishadvisor.papers.shade_map import shade_map_png
 

@@ -180,7 +180,7 @@ def _table_csv(made: Callable[[], Mapping[str, Table]], name: str) -> bytes:
 
 
 def _cells_csv(cells: Callable[[], Table]) -> bytes:
-    return cells().csv()
+    return cells().csv_of_numbers()
 
 
 def _cells_json(cells: Callable[[], Table]) -> bytes:

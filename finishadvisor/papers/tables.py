@@ -6,6 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
+
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.records.advice import FloorAdvice
 from finishadvisor.records.base import Money
@@ -36,6 +38,16 @@ class Table:
         writer.writerow(self.header)
         writer.writerows(self.rows)
         return text.getvalue().encode("utf-8")
+
+    def csv_of_numbers(self) -> bytes:
+        """Return the file of `csv`, written quickly, of a table that holds nothing but numbers."""
+        from msgspec.json import encode
+
+        if not self.rows:
+            return self.csv()
+        rows = encode(self.rows).removeprefix(b"[[").removesuffix(b"]]")
+        rows = rows.replace(b"],[", b"\n").replace(b"null", b"")
+        return ",".join(self.header).encode("utf-8") + b"\n" + rows + b"\n"
 
     def objects(self) -> list[dict[str, Cell]]:
         """Return each row as an object under the names of the columns, for JSON."""
@@ -101,11 +113,11 @@ def cells_table(measured: Measurement) -> Table:
     down, across = shade.used.shape
     xs = [round((column + 0.5) * shade.width_ft / across, 4) for column in range(across)]
     ys = [round((row + 0.5) * shade.length_ft / down, 4) for row in range(down)]
-    labs, differences, used = shade.lab.round(3).tolist(), shade.de00.round(3).tolist(), shade.used.tolist()
+    places = [(x, y) for y in ys for x in xs]
+    columns = (*np.moveaxis(shade.lab.round(3), 2, 0), shade.de00.round(3), shade.used)
     rows = [
-        (x, y, *labs[row][column], differences[row][column], 1) if used[row][column] else (x, y, *NOTHING, 0)
-        for row, y in enumerate(ys)
-        for column, x in enumerate(xs)
+        (x, y, *values, 1) if used else (x, y, *NOTHING, 0)
+        for (x, y), *values, used in zip(places, *(column.ravel().tolist() for column in columns), strict=True)
     ]
     return Table(header, rows)
 

@@ -7,6 +7,7 @@ import json
 import pytest
 
 from finishadvisor.papers.make import list_papers, make_paper
+from finishadvisor.papers.tables import Table
 
 COLUMNS = {
     "advice": "floor rank finish name verdict conditions own_first_cost own_life_cost days_out",
@@ -77,3 +78,16 @@ def test_a_floor_of_which_little_is_known_has_the_tables_that_can_be_made(bare_b
     tables = json.loads(make_paper(bare_bones, "tables.json"))
     assert set(tables) == {"advice", "reasons", "prices", "readings"}
     assert tables["readings"] == []
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        (),
+        ((0.0001, -0.0, 50.0, None, 1),),
+        ((1234.5678, 12.3450001, -7, None, 0), (None, None, None, None, None), (0.001, 100.0, 3.0, -2.5, 1)),
+    ],
+)
+def test_numbers_written_quickly_are_the_same_file(rows):
+    table = Table(("x_ft", "y_ft", "L", "de00", "used"), rows)
+    assert table.csv_of_numbers() == table.csv()
