@@ -112,13 +112,16 @@ class Works:
     def _ready_with(self, task: str, given: dict[str, Any]) -> "subprocess.Popen[str] | None":
         """Return the child that waits, with its task; None where there is none."""
         process, self._ready = self._ready, None
-        if process is None or process.poll() is not None:
+        if process is None:
             return None
         assert process.stdin is not None
+        assert process.stdout is not None
         try:
             process.stdin.write(json.dumps({"task": task, "given": given}) + "\n")
             process.stdin.close()
-        except OSError:  # it ended just now
+        except OSError:  # it ended while it waited
+            process.stdout.close()
+            process.wait()
             return None
         return process
 
