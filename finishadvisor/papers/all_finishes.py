@@ -6,6 +6,7 @@ from typing import Final
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.blocks import Block, Sheet, heading, picture, quiet, table, text
 from finishadvisor.papers.charts import (
+    DrawCosts,
     cost_chart,
     in_words,
     merit_in_words,
@@ -22,13 +23,19 @@ MOST_DRAWN: Final = 8
 """The cost chart shows the first of the ranking; all prices stand in the table."""
 
 
-def all_finishes(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
-    """Return the comparison of all finishes on one floor, at selling prices."""
+def all_finishes(whole: WholeJob, outcome: FloorOutcome, draw_costs: DrawCosts = cost_chart) -> Sheet:
+    """Return the comparison of all finishes on one floor, at selling prices.
+
+    Args:
+        whole: the job worked through.
+        outcome: the floor.
+        draw_costs: draws the prices.
+    """
     advice = outcome.advice
     priced = priced_finishes(advice.finishes, outcome.selling_prices, outcome.life_prices)
     drawn = priced[:MOST_DRAWN]
     currency, years = whole.job.currency, whole.job.business.analysis_years
-    costs = cost_chart(drawn, years, currency)
+    costs = draw_costs(tuple(drawn), years, currency)
     trade = trade_off_chart(priced, whole.catalog, whole.job.weights, currency)
     pictures = {name: chart for name, chart in (("costs.svg", costs), ("trade-off.svg", trade)) if chart}
     rows = [_row(finish, outcome, currency, whole.catalog) for finish in advice.finishes]

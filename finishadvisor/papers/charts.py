@@ -1,7 +1,7 @@
 """Charts of money: what each finish costs first and over the years, and what more money buys."""
 
 import textwrap
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal
 
@@ -33,6 +33,10 @@ class Priced:
     life_price: Money | None
     beaten_by: str | None
     """Name of a finish that is no dearer and no worse in anything."""
+
+
+DrawCosts = Callable[[tuple[Priced, ...], float, str], bytes | None]
+"""Draws the prices of finishes, given the years and the currency, as `cost_chart` does."""
 
 
 def priced_finishes(

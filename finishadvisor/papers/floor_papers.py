@@ -1,7 +1,7 @@
 """The papers and figures of one floor, each made when it is asked for: libraries are loaded only then."""
 
 from collections.abc import Callable, Iterator
-from functools import partial
+from functools import cache, partial
 from typing import TYPE_CHECKING, Final
 
 from finishadvisor.errors import JobError
@@ -12,23 +12,25 @@ from finishadvisor.records.whole import FloorOutcome, WholeJob
 
 if TYPE_CHECKING:
     from finishadvisor.papers.blocks import Sheet
+    from finishadvisor.papers.charts import DrawCosts, Priced
 
 CLIENT_PANEL_IN: Final = 2.3
 
 
 def floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str, *, map_for_client: bool) -> Iterator[Paper]:
     """Yield what can be made of one floor; `stem` is how its files begin."""
+    draw_days, draw_costs = cache(partial(_days_picture, whole, outcome)), cache(_draw_costs)  # each for two papers
 
     def paper(name: str, title: str, reader: Reader, make: Callable[[WholeJob, FloorOutcome], bytes]) -> Paper:
         return Paper(f"{stem}-{name}", f"{outcome.floor.name}: {title}", reader, partial(make, whole, outcome))
 
     yield paper("client-sheet.pdf", "client sheet", "client", partial(_client_sheet, with_map=map_for_client))
-    yield paper("all-finishes.pdf", "all finishes", "client", _all_finishes)
+    yield paper("all-finishes.pdf", "all finishes", "client", partial(_all_finishes, draw_costs=draw_costs))
     if outcome.evenness is not None:
         yield paper("evenness-report.pdf", "evenness report", "contractor", _evenness_report)
     yield paper("field-card.pdf", "field card", "crew", _field_card)
     if outcome.works is not None:
-        yield paper("job-sheet.pdf", "job sheet", "crew", _job_sheet)
+        yield paper("job-sheet.pdf", "job sheet", "crew", partial(_job_sheet, draw_days=draw_days))
         if _is_cut(outcome):
             yield paper("scope.pdf", "scope of grinding and polishing", "crew", _scope)
     if outcome.finish is not None:
@@ -38,9 +40,9 @@ def floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str, *, map_for_c
     if outcome.floor.outline is not None:
         yield paper("plan.svg", "plan", "crew", _plan_figure)
     if any(outcome.selling_prices.get(finish.id) for finish in outcome.advice.finishes if finish.rank is not None):
-        yield paper("costs.svg", "cost over life", "client", _cost_figure)
+        yield paper("costs.svg", "cost over life", "client", partial(_cost_figure, draw_costs=draw_costs))
     if whole.plan is not None and whole.plan.air.get(outcome.floor.name):
-        yield paper("days.svg", "days", "crew", _days_figure)
+        yield paper("days.svg", "days", "crew", lambda *_: draw_days() or b"")
 
 
 def _client_sheet(whole: WholeJob, outcome: FloorOutcome, *, with_map: bool) -> bytes:
@@ -51,10 +53,10 @@ def _client_sheet(whole: WholeJob, outcome: FloorOutcome, *, with_map: bool) -> 
     return client_sheet(whole, outcome, shade_maps=maps).pdf(whole.job.units)
 
 
-def _all_finishes(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+def _all_finishes(whole: WholeJob, outcome: FloorOutcome, *, draw_costs: "DrawCosts") -> bytes:
     from finishadvisor.papers.all_finishes import all_finishes
 
-    return all_finishes(whole, outcome).pdf(whole.job.units)
+    return all_finishes(whole, outcome, draw_costs).pdf(whole.job.units)
 
 
 def _evenness_report(whole: WholeJob, outcome: FloorOutcome) -> bytes:
@@ -71,12 +73,11 @@ def _field_card(whole: WholeJob, outcome: FloorOutcome) -> bytes:
     return field_card(whole, outcome).pdf(whole.job.units)
 
 
-def _job_sheet(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+def _job_sheet(whole: WholeJob, outcome: FloorOutcome, *, draw_days: Callable[[], bytes | None]) -> bytes:
     from finishadvisor.papers.job_sheet import job_sheet
     from finishadvisor.whole_job.batches import batches_of
 
-    days = _days_picture(whole, outcome)
-    return _pdf(job_sheet(whole, outcome, batches_of(whole), days), whole)
+    return _pdf(job_sheet(whole, outcome, batches_of(whole), draw_days()), whole)
 
 
 def _scope(whole: WholeJob, outcome: FloorOutcome) -> bytes:
@@ -127,15 +128,17 @@ def _plan_figure(whole: WholeJob, outcome: FloorOutcome) -> bytes:
     return floor_plan(outcome.floor, whole.job.units) or b""
 
 
-def _cost_figure(whole: WholeJob, outcome: FloorOutcome) -> bytes:
-    from finishadvisor.papers.charts import cost_chart, priced_finishes
+def _cost_figure(whole: WholeJob, outcome: FloorOutcome, *, draw_costs: "DrawCosts") -> bytes:
+    from finishadvisor.papers.charts import priced_finishes
 
     priced = priced_finishes(outcome.advice.finishes, outcome.selling_prices, outcome.life_prices)
-    return cost_chart(priced, whole.job.business.analysis_years, whole.job.currency) or b""
+    return draw_costs(tuple(priced), whole.job.business.analysis_years, whole.job.currency) or b""
 
 
-def _days_figure(whole: WholeJob, outcome: FloorOutcome) -> bytes:
-    return _days_picture(whole, outcome) or b""
+def _draw_costs(priced: "tuple[Priced, ...]", years: float, currency: str) -> bytes | None:
+    from finishadvisor.papers.charts import cost_chart
+
+    return cost_chart(priced, years, currency)
 
 
 def _days_picture(whole: WholeJob, outcome: FloorOutcome) -> bytes | None:

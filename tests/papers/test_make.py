@@ -143,3 +143,20 @@ def test_a_picture_that_is_missing_is_a_failure(metric):
     ]}  # fmt: skip
     with pytest.raises(FinishAdvisorError, match="could not be set"):
         typeset("sheet", data, units="metric")
+
+
+def test_a_picture_that_two_papers_show_is_drawn_once(example, monkeypatch):
+    from finishadvisor.papers import days_figure
+
+    drawn = []
+
+    def counted(*asked):
+        drawn.append(asked)
+        return draw(*asked)
+
+    draw = days_figure.days_picture
+    monkeypatch.setattr(days_figure, "days_picture", counted)
+    papers = {paper.name: paper for paper in list_papers(example)}
+    assert papers["glaze-room-job-sheet.pdf"].make().startswith(b"%PDF")
+    assert b"<svg" in papers["glaze-room-days.svg"].make()
+    assert len(drawn) == 1
