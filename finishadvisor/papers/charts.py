@@ -141,7 +141,7 @@ def _bar(axes: "Axes", height: float, money: Money, color: str, currency: str) -
 
 def _label(figure: "Figure", axes: "Axes", finishes: Sequence[Priced], merits: Mapping[str, float]) -> None:
     """Write each finish's number into its mark, and its name beside it where there is room for it."""
-    figure.draw_without_rendering()
+    _lay_out(figure)
     dot = figure.dpi / 72
     places = {finish.id: axes.transData.transform((finish.price.expected, merits[finish.id])) for finish in finishes}
     taken = [(x - 8 * dot, y - 8 * dot, x + 8 * dot, y + 8 * dot) for x, y in places.values()]
@@ -163,6 +163,13 @@ def _label(figure: "Figure", axes: "Axes", finishes: Sequence[Priced], merits: M
                     fontsize=TEXT_PT * 0.9, color=INK if finish.beaten_by is None else QUIET,
                 )  # fmt: skip
                 break
+
+
+def _lay_out(figure: "Figure") -> None:
+    """Give the axes the place that they have once the words around them are measured."""
+    engine = figure.get_layout_engine()
+    if engine is not None:
+        engine.execute(figure)
 
 
 def _overlap(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
