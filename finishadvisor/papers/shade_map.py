@@ -10,12 +10,22 @@ from finishadvisor.units import METERS_PER_FOOT
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+    from matplotlib.image import AxesImage
 
 LIMITS: Final = (2.0, 3.0, 5.0)
 """Differences whose share of the slab is given; marked on the bar."""
 END_OF_BAR: Final = 8.0
 MOST_NUMBERS: Final = 40
 PANEL_IN: Final = 4.6
+LEFT_IN, BETWEEN_IN, BELOW_IN, TITLE_IN, HEADLINE_IN = 0.5, 0.15, 0.43, 0.24, 0.27
+"""Room for the words around the two pictures; it is the same on every map, so nothing is measured before drawing."""
+BAR_GAP_IN, BAR_WORDS_IN, BAR_NUMBERS_IN, LINE_IN = 0.1, 0.24, 0.2, 0.15
+BAR_SHARE: Final = 0.86
+"""Height of the bar as a share of the picture's."""
+BAR_ASPECT: Final = 28
+LONG_BAR_IN: Final = 2.1
+"""A bar of this height has its words on one line."""
 
 
 def shade_map_png(
@@ -43,10 +53,9 @@ def shade_map_png(
 
     scale = METERS_PER_FOOT if units == "metric" else 1.0
     tall = min(max(shade.length_ft / shade.width_ft, 0.35), 2.2)
-    size_in = (2 * panel_in + 1.5, panel_in * tall + 1.1)
-    figure = Figure(figsize=size_in, facecolor=WHITE, layout="constrained")
+    figure = Figure(figsize=(2 * panel_in + 1.5, panel_in * tall + 1.1), facecolor=WHITE)
     with plain_style():
-        photo, drawn = figure.subplots(1, 2, sharex=True, sharey=True)
+        photo, drawn, bar = _panels(figure, figures=figures)
         extent = (0, shade.width_ft * scale, 0, shade.length_ft * scale)
         photo.imshow(shade.picture, origin="lower", extent=extent, interpolation="nearest")
         photo.set_title("The photo, squared up", loc="left", fontsize=TITLE_PT, color=INK)
@@ -55,7 +64,7 @@ def shade_map_png(
         drawn.set_title("Shade against the typical one", loc="left", fontsize=TITLE_PT, color=INK)
         for axes in (photo, drawn):
             _draw_axes(axes, extent, "m" if units == "metric" else "ft")
-        _draw_bar(figure, drawn, figures=figures)
+        _draw_bar(figure, bar, drawn.images[0], figures=figures)
         if figures:
             figure.suptitle(_headline(measurement), x=0.012, ha="left", fontsize=TITLE_PT * 1.2, color=INK)
         return printed(figure, "png")
@@ -65,6 +74,28 @@ def signed_difference(shade: ShadeMap) -> np.ndarray[Any, np.dtype[np.float64]]:
     """Return CIEDE2000 from the typical shade, negative where darker; not a number where left out."""
     lighter = np.where(np.nan_to_num(shade.lab[:, :, 0]) >= shade.typical_lab[0], 1.0, -1.0)
     return np.where(shade.used, shade.de00 * lighter, np.nan)
+
+
+def _panels(figure: "Figure", *, figures: bool) -> "tuple[Axes, Axes, Axes]":
+    """Return the axes of the photo, of the map and of the bar beside it."""
+    wide, tall = figure.get_size_inches()
+    high = tall - BELOW_IN - TITLE_IN - (HEADLINE_IN if figures else 0)
+    bar_high = max(BAR_SHARE * high, min(high + TITLE_IN + 0.5 * BELOW_IN, 1.4))  # a low map's numbers need room
+    bar_wide = max(bar_high / BAR_ASPECT, 0.09)
+    beside = BAR_NUMBERS_IN + (LINE_IN if bar_high < LONG_BAR_IN else 0) if figures else 0
+    bar_left = wide - BAR_WORDS_IN - beside - bar_wide
+    right = bar_left - BAR_GAP_IN
+    room = {
+        "left": LEFT_IN / wide,
+        "right": right / wide,
+        "bottom": BELOW_IN / tall,
+        "top": (BELOW_IN + high) / tall,
+        "wspace": 2 * BETWEEN_IN / (right - LEFT_IN - BETWEEN_IN),
+    }
+    photo, drawn = figure.subplots(1, 2, sharex=True, sharey=True, gridspec_kw=room)
+    bar_below = BELOW_IN + (high - bar_high) / 2
+    bar = figure.add_axes((bar_left / wide, bar_below / tall, bar_wide / wide, bar_high / tall))
+    return photo, drawn, bar
 
 
 def _draw_cells(axes: "Axes", shade: ShadeMap, extent: tuple[float, float, float, float]) -> None:
@@ -106,8 +137,8 @@ def _draw_axes(axes: "Axes", extent: tuple[float, float, float, float], unit: st
     axes.tick_params(colors=QUIET, length=3)
 
 
-def _draw_bar(figure: Any, axes: "Axes", *, figures: bool) -> None:
-    bar = figure.colorbar(axes.images[0], ax=axes, shrink=0.86, aspect=28, pad=0.02)
+def _draw_bar(figure: Any, axes: "Axes", cells: "AxesImage", *, figures: bool) -> None:
+    bar = figure.colorbar(cells, cax=axes)
     bar.outline.set_visible(False)
     if not figures:
         bar.set_ticks([])
@@ -119,7 +150,10 @@ def _draw_bar(figure: Any, axes: "Axes", *, figures: bool) -> None:
     for limit in LIMITS:
         bar.ax.axhline(limit, color=INK, linewidth=0.6)
         bar.ax.axhline(-limit, color=INK, linewidth=0.6)
-    bar.set_label("darker   —   CIEDE2000 from typical   —   lighter", color=QUIET)
+    if axes.get_position().height * figure.get_figheight() < LONG_BAR_IN:
+        bar.set_label("darker  —  typical  —  lighter\nCIEDE2000", color=QUIET)
+    else:
+        bar.set_label("darker   —   CIEDE2000 from typical   —   lighter", color=QUIET)
 
 
 def _headline(measurement: Measurement) -> str:

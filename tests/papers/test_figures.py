@@ -5,6 +5,7 @@ import os
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import numpy as np
@@ -209,6 +210,31 @@ def test_a_map_for_a_client_bears_no_figure_of_color(example, monkeypatch):
     assert "%" in told[0]
     assert "CIEDE2000" not in told[1]
     assert "%" not in told[1]
+
+
+@pytest.mark.parametrize(("width_ft", "length_ft"), [(13.0, 18.0), (140.0, 45.0), (20.0, 130.0), (9.5, 9.5)])
+@pytest.mark.parametrize("figures", [True, False])
+def test_no_words_of_a_map_run_off_it(example, monkeypatch, width_ft, length_ft, figures):
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+
+    seen = []
+
+    def keep_places(canvas, *_, **__):
+        canvas.draw()
+        texts = canvas.figure.findobj(lambda part: hasattr(part, "get_text") and part.get_text().strip())
+        shown = [
+            text for text in texts if (text.get_visible() and "along" in text.get_text()) or len(text.get_text()) > 9
+        ]
+        seen.extend((text.get_text(), text.get_window_extent(), canvas.figure.bbox) for text in shown)
+
+    monkeypatch.setattr(FigureCanvasAgg, "print_png", keep_places)
+    measured = example.floors[0].measurements[0]
+    shade = replace(measured.shade, width_ft=width_ft, length_ft=length_ft)
+    shade_map_png(replace(measured, shade=shade), panel_in=2.3, figures=figures)
+    assert len(seen) >= 6
+    for words, place, page in seen:
+        assert place.x0 >= page.x0 and place.x1 <= page.x1, words
+        assert place.y0 >= page.y0 and place.y1 <= page.y1, words
 
 
 def test_darker_is_negative_and_left_out_is_no_number(example):
