@@ -9,6 +9,8 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
+import numpy as np
+
 from finishadvisor.papers.look import look
 from finishadvisor.papers.typeset import font_folder
 
@@ -109,9 +111,13 @@ def printed(figure: "Figure", form: Form) -> bytes:
         canvas.print_pdf(file, metadata={"CreationDate": None})
     else:
         from matplotlib.backends.backend_agg import FigureCanvasAgg
+        from PIL import Image
 
+        figure.set_facecolor(WHITE)
         canvas = FigureCanvasAgg(figure)
-        canvas.print_png(file, pil_kwargs={"compress_level": QUICK})
+        canvas.draw()
+        opaque = Image.fromarray(np.asarray(canvas.buffer_rgba())).convert("RGB")  # as PDF takes it in one piece
+        opaque.save(file, "PNG", compress_level=QUICK, dpi=(DOTS_PER_INCH, DOTS_PER_INCH))
     return file.getvalue()
 
 
