@@ -114,7 +114,9 @@ def cells_table(measured: Measurement) -> Table:
     xs = [round((column + 0.5) * shade.width_ft / across, 4) for column in range(across)]
     ys = [round((row + 0.5) * shade.length_ft / down, 4) for row in range(down)]
     places = [(x, y) for y in ys for x in xs]
-    columns = (*np.moveaxis(shade.lab.round(3), 2, 0), shade.de00.round(3), shade.used)
+    # maps are kept in single precision, which has no 51.234: rounded there it would print as 51.23400115966797
+    lab, de00 = (values.astype(np.float64).round(3) for values in (shade.lab, shade.de00))
+    columns = (*np.moveaxis(lab, 2, 0), de00, shade.used)
     rows = [
         (x, y, *values, 1) if used else (x, y, *NOTHING, 0)
         for (x, y), *values, used in zip(places, *(column.ravel().tolist() for column in columns), strict=True)

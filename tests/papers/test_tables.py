@@ -91,3 +91,11 @@ def test_a_floor_of_which_little_is_known_has_the_tables_that_can_be_made(bare_b
 def test_numbers_written_quickly_are_the_same_file(rows):
     table = Table(("x_ft", "y_ft", "L", "de00", "used"), rows)
     assert table.csv_of_numbers() == table.csv()
+
+
+def test_cells_are_printed_with_the_digits_that_they_have(example):
+    name = next(paper.name for paper in list_papers(example) if paper.name.endswith("-cells.csv"))
+    rows = list(csv.DictReader(io.StringIO(make_paper(example, name).decode("utf-8"))))
+    numbers = [row[key] for row in rows for key in ("L", "a", "b", "de00") if row[key]]
+    assert len(numbers) > 1000
+    assert max(len(number.partition(".")[2]) for number in numbers) == 3
