@@ -23,6 +23,19 @@ def outcome_here(site: Site, here: JobAt, *, with_plan: bool = False) -> tuple[W
     return whole, next(outcome for outcome in whole.floors if outcome.floor.name == here.floor.name)
 
 
+def floor_alone(site: Site, here: JobAt) -> tuple[WholeJob, FloorOutcome]:
+    """Return a floor as if it were the whole job, with its outcome: sooner there than all floors."""
+    from finishadvisor.papers.quantities import in_job_units
+    from finishadvisor.whole_job.work_through import work_through
+
+    def work() -> WholeJob:
+        alone = work_through(here.folder, site.on, floor_name=here.floor.name, with_order=False, with_plan=False)
+        return in_job_units(alone)
+
+    whole: WholeJob = site.results.get(("alone", here.folder, state_of(here.folder), site.on, here.floor.name), work)
+    return whole, whole.floors[0]
+
+
 def why_here(site: Site, here: JobAt, finish: str) -> WhyFinish:
     """Return every rule tried on a finish of the floor that the address names."""
     from finishadvisor.whole_job.advised import why_finish

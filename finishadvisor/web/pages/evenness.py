@@ -12,7 +12,7 @@ from finishadvisor.units import feet_from_meters
 from finishadvisor.web.jobs import NotListedError
 from finishadvisor.web.maps import BARE, SEALED, SHADE, SQUARED, map_path
 from finishadvisor.web.rendering import page
-from finishadvisor.web.results import outcome_here
+from finishadvisor.web.results import floor_alone
 from finishadvisor.web.site import JobAt, job_at, site_of
 
 VIEWS = ("shade", "squared", "sealed")
@@ -27,7 +27,7 @@ def evenness_page(request: Request) -> Response:
     from finishadvisor.whole_job.photos import SENTENCES
 
     here = job_at(request)
-    whole, outcome = outcome_here(site_of(request), here)
+    whole, outcome = floor_alone(site_of(request), here)
     shown = request.query_params.get("show", SHADE)
     zoom = request.query_params.get("zoom", "1")
     looks = looks_of(here, whole.catalog)
