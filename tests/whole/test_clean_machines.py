@@ -1,7 +1,6 @@
 """Wheel and sdist in empty environments of every Python here: installed as a stranger does, the demo says the same.
 
-Nothing is passed on from this environment. The wheel goes into an empty one of each Python from 3.11 on, the sdist into
-a second one of this Python, and over the wheel on the others, where the libraries are there already.
+Nothing is passed on from this environment. Wheel and sdist each go into an empty one of every Python from 3.11 on.
 """
 
 import json
@@ -21,7 +20,6 @@ ROOT = Path(__file__).parents[2]
 PIP = ("-m", "pip", "--quiet", "--disable-pip-version-check")
 NO_INDEX = re.compile(r"NewConnectionError|name resolution|Network is unreachable|No matching distribution found")
 SECONDS = 1100
-THIS = sys.version_info[:2]
 
 pytestmark = pytest.mark.slow
 
@@ -70,15 +68,13 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
     return wheel, sdist
 
 
-def demo_of(python: str, package: Path, base: Path, *, over: Path | None = None) -> Path:
-    """Install a package into an empty environment, or over what another holds, and run its demo; return its job."""
+def demo_of(python: str, package: Path, base: Path) -> Path:
+    """Install a package into an empty environment and run its demo; return its job."""
     base.mkdir()
-    environment = over or base / "environment"
-    if over is None:
-        run(python, "-m", "venv", environment, cwd=base)
+    environment = base / "environment"
+    run(python, "-m", "venv", environment, cwd=base)
     inside = environment / ("Scripts" if os.name == "nt" else "bin")
-    only = ("--no-deps", "--force-reinstall") if over else ("--prefer-binary",)
-    run(inside / "python", *PIP, "install", *only, package, cwd=base)
+    run(inside / "python", *PIP, "install", "--prefer-binary", package, cwd=base)
     place = run(inside / "python", "-c", "import finishadvisor; print(finishadvisor.__file__)", cwd=base)
     assert Path(place.strip()).is_relative_to(environment)
     assert "Glaze room" in run(inside / "finishadvisor", "demo", cwd=base)
@@ -91,28 +87,13 @@ Demos = dict[tuple[tuple[int, int], str], "Future[Path]"]
 @pytest.fixture(scope="module")
 def demos(built: tuple[Path, Path], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Demos]:
     """The job folder of each demo, by Python and by what was installed; two are made at a time."""
-    wheel, sdist = built
     base = tmp_path_factory.mktemp("machines")
-
-    def of_version(version: tuple[int, int]) -> Path:
-        return base / f"python-{version[0]}-{version[1]}"
-
-    def over_wheel(version: tuple[int, int], first: "Future[Path]") -> Path:
-        first.result()
-        place = of_version(version)
-        return demo_of(
-            PYTHONS[version], sdist, place.with_name(place.name + "-sdist"), over=place / "wheel" / "environment"
-        )
-
     with ThreadPoolExecutor(2) as workers:
         made: Demos = {}
         for version, python in PYTHONS.items():
-            of_version(version).mkdir()
-            made[version, "wheel"] = workers.submit(demo_of, python, wheel, of_version(version) / "wheel")
-        made[THIS, "sdist"] = workers.submit(demo_of, PYTHONS[THIS], sdist, of_version(THIS) / "sdist")
-        for version in PYTHONS:
-            if version != THIS:
-                made[version, "sdist"] = workers.submit(over_wheel, version, made[version, "wheel"])
+            for name, package in zip(("wheel", "sdist"), built, strict=True):
+                place = base / f"{name}-python-{version[0]}-{version[1]}"
+                made[version, name] = workers.submit(demo_of, python, package, place)
         yield made
 
 
