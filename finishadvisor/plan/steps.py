@@ -26,57 +26,47 @@ def steps_of(floor: PlannedFloor, job: Job) -> tuple[Step, ...]:
 
 
 def _step(floor: PlannedFloor, placed: Placed, span: tuple[int, int], share: float, notes: tuple[str, ...]) -> Step:
-    clock, task = floor.site.clock, placed.link.task
     beside = 1 if placed.link.thrown_in and placed.crew > 1 else 0
-    return Step(
-        floor=floor.works.floor,
-        task=task.title,
-        layer=task.layer,
-        coat=task.coat,
-        start=clock.moment(span[0]),
-        end=clock.moment(span[1]),
-        earliest=clock.moment(min(placed.earliest, span[0])),
-        latest=None if placed.latest is None else clock.moment_by(placed.latest),
-        crew=placed.crew - beside,
-        hours=round(task.crew_hours.expected * share, 2),
-        air=_air_at(floor.air, span[0]),
-        notes=notes,
-        task_id=task.id,
-    )
+    made = _made(floor, placed.link.task, span, share, crew=placed.crew - beside, notes=notes)
+    clock = floor.site.clock
+    latest = None if placed.latest is None else clock.moment_by(placed.latest)
+    return made.model_copy(update={"earliest": clock.moment(min(placed.earliest, span[0])), "latest": latest})
 
 
 def _stirred_in(floor: PlannedFloor, placed: Placed, span: tuple[int, int], share: float) -> list[Step]:
     """Return what goes into the mix of a coat: in its hours, by the hands that mix it."""
     said = "Stirred into each mix of the coat as it is laid, never ahead of it: bead sinks in a mix that stands."
-    mixed = [_beside(floor, task, span, share, (0, said)) for task in placed.link.stirred_in]
-    return [step.model_copy(update={"latest": None}) for step in mixed]
+    return [_made(floor, task, span, share, crew=0, notes=(said,)) for task in placed.link.stirred_in]
 
 
 def _thrown_in(floor: PlannedFloor, placed: Placed, span: tuple[int, int], share: float) -> list[Step]:
     """Return the broadcasts into a coat: in its hours, by one of the crew, or by the same hands where there is one."""
     said = "Thrown bay by bay into the wet coat" + ("." if placed.crew > 1 else ", by the same hands.")
-    return [
-        _beside(floor, task, span, share, (1 if placed.crew > 1 and number == 0 else 0, said))
+    made = [
+        _made(floor, task, span, share, crew=1 if placed.crew > 1 and number == 0 else 0, notes=(said,))
         for number, task in enumerate(placed.link.thrown_in)
     ]
+    return [step.model_copy(update={"latest": step.end}) for step in made]
 
 
-def _beside(floor: PlannedFloor, task: Task, span: tuple[int, int], share: float, done_by: tuple[int, str]) -> Step:
-    """Return the step of a task done with a coat, in the coat's hours; `done_by`: so many of the crew, and how."""
-    clock = floor.site.clock
+def _made(
+    floor: PlannedFloor, task: Task, span: tuple[int, int], share: float, *, crew: int, notes: tuple[str, ...]
+) -> Step:
+    """Return the step of a task in its hours, with no limit on when it must begin."""
+    start, end = (floor.site.clock.moment(slot) for slot in span)
     return Step(
         floor=floor.works.floor,
         task=task.title,
         layer=task.layer,
         coat=task.coat,
-        start=clock.moment(span[0]),
-        end=clock.moment(span[1]),
-        earliest=clock.moment(span[0]),
-        latest=clock.moment(span[1]),
-        crew=done_by[0],
+        start=start,
+        end=end,
+        earliest=start,
+        latest=None,
+        crew=crew,
         hours=round(task.crew_hours.expected * share, 2),
         air=_air_at(floor.air, span[0]),
-        notes=(done_by[1],),
+        notes=notes,
         task_id=task.id,
     )
 

@@ -96,7 +96,7 @@ def chosen_finish(advised: Advised, finish_id: str | None, catalog: Catalog) -> 
     """
     if finish_id is not None:
         if finish_id not in catalog.finishes:
-            raise JobError(f'There is no finish "{finish_id}".{nearest_of(finish_id, catalog.finishes)}')
+            raise JobError(no_such_finish(finish_id, catalog))
         return finish_id, "asked for"
     decision = advised.floor.decision
     if decision is not None:
@@ -125,5 +125,11 @@ def why_finish(path: Path, on: datetime.date, floor_name: str, finish_id: str) -
     opened, (advised,) = advise_job(path, on, floor_name)
     found = next((judged for judged in advised.judgements if judged.finish == finish_id), None)
     if found is None:
-        raise JobError(f'There is no finish "{finish_id}".{nearest_of(finish_id, opened.catalog.finishes)}')
+        raise JobError(no_such_finish(finish_id, opened.catalog))
     return explain(floor_name, found, advised.facts, opened.catalog, on)
+
+
+def no_such_finish(finish_id: str, catalog: Catalog) -> str:
+    """Return what to say of a finish that the catalog does not have: what is allowed, and the nearest right name."""
+    allowed = ", ".join(catalog.finishes)
+    return f'There is no finish "{finish_id}". Allowed are {allowed}.{nearest_of(finish_id, catalog.finishes)}'

@@ -3,10 +3,13 @@
 import os
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+
+from finishadvisor.whole_job.changes import begin_job
+from tests.web.running import browser
 
 Run = Callable[..., subprocess.CompletedProcess[str]]
 
@@ -48,3 +51,17 @@ def demo_job(demo_run: tuple[Path, object], tmp_path: Path) -> Path:
     copy = tmp_path / "job"
     shutil.copytree(demo_run[0], copy)
     return copy
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[object]:
+    """A browser, started once for the tests of one file."""
+    with browser() as started:
+        yield started
+
+
+@pytest.fixture
+def jobs(tmp_path: Path) -> Path:
+    """A folder of jobs with one begun job, "shed"."""
+    begin_job(tmp_path / "shed", "Bike shed", {"place": "covered"})
+    return tmp_path

@@ -131,3 +131,10 @@ def test_a_second_writer_is_told_and_nothing_is_half_written(demo_job):
     assert (demo_job / "job.toml").read_bytes() == before
     assert run_command(*words, "--area", 10, "--amount", 1).returncode == 0
     assert (demo_job / "job.toml").read_bytes() != before
+
+
+@pytest.mark.parametrize("command", [("order",), ("plan",), ("why", "--floor", "Glaze room")])
+def test_a_finish_that_is_not_there_is_told_with_those_that_are(command, demo_job):
+    name, *more = command
+    done = run_command(name, demo_job, *more, "--finish", "densifed")
+    assert_refused(done, 1, 'no finish "densifed"', "Allowed are", "polished-cream", 'Did you mean "densified"?')

@@ -8,7 +8,7 @@ from finishadvisor.demo.example import copy_example
 from finishadvisor.errors import FinishAdvisorError
 from finishadvisor.job.edits import answer
 from finishadvisor.web.serve import lan_address
-from tests.web.running import LAPTOP, PHONE, browser, browser_path, served
+from tests.web.running import LAPTOP, PHONE, browser_path, served
 from tests.web.take_screens import PAGES, READY, measure_on_the_page
 
 pytestmark = [
@@ -19,12 +19,6 @@ pytestmark = [
 SMALLEST_BUTTON_PX = 44
 SMALLEST_LINK_PX = 24
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    with browser() as started:
-        yield started
 
 
 @pytest.fixture(scope="module")

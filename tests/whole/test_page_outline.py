@@ -6,25 +6,12 @@ import pytest
 
 from finishadvisor.job.folder import open_job
 from finishadvisor.job.outline import area_ft2
-from finishadvisor.whole_job.changes import begin_job
-from tests.web.running import PHONE, browser, browser_path, served
+from tests.web.running import PHONE, browser_path, served
 
 pytestmark = [
     pytest.mark.browser,
     pytest.mark.skipif(browser_path() is None, reason="no Chromium, Chrome or Edge on this machine"),
 ]
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    with browser() as started:
-        yield started
-
-
-@pytest.fixture
-def jobs(tmp_path):
-    begin_job(tmp_path / "shed", "Bike shed", {"place": "covered"})
-    return tmp_path
 
 
 @pytest.fixture

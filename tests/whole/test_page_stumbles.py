@@ -6,8 +6,7 @@ import pytest
 
 from finishadvisor.job.edits import answer
 from finishadvisor.job.folder import open_job
-from finishadvisor.whole_job.changes import begin_job
-from tests.web.running import PHONE, browser, browser_path, served
+from tests.web.running import PHONE, browser_path, served
 
 pytestmark = [
     pytest.mark.browser,
@@ -15,18 +14,6 @@ pytestmark = [
 ]
 
 NOT_SAVED_YET = "What you entered before is back. It is not saved yet."
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    with browser() as started:
-        yield started
-
-
-@pytest.fixture
-def jobs(tmp_path):
-    begin_job(tmp_path / "shed", "Bike shed", {"place": "covered"})
-    return tmp_path
 
 
 @pytest.fixture
