@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from finishadvisor.errors import JobError
 from finishadvisor.papers.files import Paper, Reader
 from finishadvisor.papers.quantities import in_units
+from finishadvisor.papers.svg_font import with_font
 from finishadvisor.records.shade import Measurement
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
@@ -42,7 +43,7 @@ def floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str, *, map_for_c
     if any(outcome.selling_prices.get(finish.id) for finish in outcome.advice.finishes if finish.rank is not None):
         yield paper("costs.svg", "cost over life", "client", partial(_cost_figure, draw_costs=draw_costs))
     if whole.plan is not None and whole.plan.air.get(outcome.floor.name):
-        yield paper("days.svg", "days", "crew", lambda *_: draw_days() or b"")
+        yield paper("days.svg", "days", "crew", lambda *_: with_font(draw_days() or b""))
 
 
 def _client_sheet(whole: WholeJob, outcome: FloorOutcome, *, with_map: bool) -> bytes:
@@ -125,14 +126,14 @@ def _pdf(sheet: "Sheet | None", whole: WholeJob) -> bytes:
 def _plan_figure(whole: WholeJob, outcome: FloorOutcome) -> bytes:
     from finishadvisor.papers.floor_plan import floor_plan
 
-    return floor_plan(outcome.floor, whole.job.units) or b""
+    return with_font(floor_plan(outcome.floor, whole.job.units) or b"")
 
 
 def _cost_figure(whole: WholeJob, outcome: FloorOutcome, *, draw_costs: "DrawCosts") -> bytes:
     from finishadvisor.papers.charts import priced_finishes
 
     priced = priced_finishes(outcome.advice.finishes, outcome.selling_prices, outcome.life_prices)
-    return draw_costs(tuple(priced), whole.job.business.analysis_years, whole.job.currency) or b""
+    return with_font(draw_costs(tuple(priced), whole.job.business.analysis_years, whole.job.currency) or b"")
 
 
 def _draw_costs(priced: "tuple[Priced, ...]", years: float, currency: str) -> bytes | None:

@@ -1,5 +1,6 @@
 """Pictures: the floor plan to scale, charts that say what the records say, and the drawing library's cache."""
 
+import base64
 import io
 import os
 import re
@@ -10,11 +11,12 @@ from xml.etree import ElementTree
 
 import numpy as np
 import pytest
-from PIL import Image
+from PIL import Image, ImageFont
 
 from finishadvisor.job.document import Floor
 from finishadvisor.papers.charts import cost_chart, merit, priced_finishes, short, trade_off_chart, wrapped
 from finishadvisor.papers.floor_plan import floor_plan, places_of
+from finishadvisor.papers.make import list_papers, make_paper
 from finishadvisor.papers.pictures import bare_reflectance, encoded, largest_bay, marked_photo, sealed_picture
 from finishadvisor.papers.shade_map import shade_map_png, signed_difference
 from finishadvisor.papers.wording import money_text
@@ -261,3 +263,17 @@ def test_the_cache_lies_in_the_user_folder_or_a_temporary_one(tmp_path):
         done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, env=settings, check=True)
         assert wanted in done.stdout
     assert not (tmp_path / ".config" / "matplotlib").exists()
+
+
+@pytest.mark.parametrize("kind", ["plan", "costs", "days"])
+def test_a_picture_by_itself_brings_its_font(kind, example):
+    name = next(paper.name for paper in list_papers(example) if paper.name.endswith(f"-{kind}.svg"))
+    svg = make_paper(example, name).decode("utf-8")
+    weights = {"400", *re.findall(r"font-weight: (\d+)", svg)}
+    faces = re.findall(
+        r"@font-face{font-family:'([^']+)';font-weight:(\d+);src:url\(data:font/otf;base64,([^)]+)\)}", svg
+    )
+    assert {weight for _, weight, _ in faces} == weights
+    for family, _, content in faces:
+        assert f"font-family: '{family}'" in svg
+        assert ImageFont.truetype(io.BytesIO(base64.b64decode(content))).getname()[0] == family
