@@ -9,7 +9,7 @@ from finishadvisor.advice.conditions import own_work, tell_conditions, unless_op
 from finishadvisor.advice.life_cost import life_cost, upkeep_costs
 from finishadvisor.advice.ranking import Contender, Ranked, rank, weights_of, wish_points
 from finishadvisor.advice.stability import winner_stability
-from finishadvisor.advice.told import before_the_pour, cautions_for, matters, none_fits, out_of_reach
+from finishadvisor.advice.told import before_the_pour, cautions_for, matters, none_fits, out_of_reach, weightiest_first
 from finishadvisor.advice.verdict import Judgement
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.job.document import Floor, Job
@@ -144,6 +144,7 @@ def _finish_advice(
     finish = catalog.finishes[judged.finish]
     ruled_out = judged.verdict == "does-not-suit"
     own = own_work(finish)
+    told = (one for one in judged.findings if matters(one, ruled_out=ruled_out))
     dated = tell_conditions(judged.findings, facts, catalog, on, own) if judged.verdict == "suits-if" else ()
     return FinishAdvice(
         id=finish.id,
@@ -151,7 +152,7 @@ def _finish_advice(
         rank=place.rank if place else None,
         verdict=judged.verdict,
         conditions=dated,
-        reasons=tuple(one for one in judged.findings if matters(one, ruled_out=ruled_out)),
+        reasons=tuple(sorted(told, key=lambda one: weightiest_first(one, catalog))),
         adds=() if ruled_out else _adds(judged, work, facts, catalog),
         first_cost=candidate.first_cost,
         life_cost=candidate.life_cost,

@@ -8,7 +8,7 @@ from typing import Any, Final
 from finishadvisor.catalog.models import Catalog, Fact, Finish
 from finishadvisor.records.advice import WORK
 from finishadvisor.records.finding import FactValue, Finding
-from finishadvisor.rules.cleared import cleared, is_test
+from finishadvisor.rules.cleared import cleared_together, is_test
 from finishadvisor.rules.conditions import Condition, Values, describe, describe_not, undecided_part
 
 _GROW_DAILY: Final[Mapping[str, str]] = {
@@ -39,8 +39,8 @@ def tell_conditions(
     """
     told = [
         *(_hold(one, facts, catalog, on) for one in findings if one.effect == "hold" and one.met == "yes"),
-        *(f"only if {cleared(one, facts, catalog)}" for one in _open(findings, "forbid")),
-        *(f"only once {cleared(one, facts, catalog)}" for one in _open(findings, "hold")),
+        *(f"only if {what}" for what in cleared_together(_open(findings, "forbid"), facts, catalog)),
+        *(f"only once {what}" for what in cleared_together(_open(findings, "hold"), facts, catalog)),
         *_required([one for one in findings if one.effect == "require" and one.met != "no"], facts, catalog, own),
     ]
     return tuple(dict.fromkeys(told))

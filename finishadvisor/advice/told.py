@@ -10,6 +10,8 @@ from finishadvisor.records.finding import Finding
 from finishadvisor.rules.conditions import Values, describe, truth, undecided_part
 from finishadvisor.works.subject import cautions_of
 
+MET_ORDER: Final = ("yes", "unknown", "no")
+EFFECT_ORDER: Final = ("forbid", "hold", "require", "caution", "against", "favor")
 _FEW: Final = 4
 """So many finishes are named behind a sentence; where there are more it is told without names."""
 
@@ -175,3 +177,9 @@ def matters(finding: Finding, *, ruled_out: bool) -> bool:
     if finding.met == "unknown":
         return finding.effect in {"forbid", "hold", "require"} and not ruled_out
     return finding.met == "yes"
+
+
+def weightiest_first(finding: Finding, catalog: Catalog) -> tuple[int, int, int]:
+    """Return what reasons are sorted by: what is met, then what bears most on the verdict, then the greatest weight."""
+    weight = catalog.rules[finding.rule].weight
+    return MET_ORDER.index(finding.met), EFFECT_ORDER.index(finding.effect), -weight

@@ -2,18 +2,15 @@
 
 import datetime
 from collections.abc import Mapping
-from typing import Final
 
 from finishadvisor.advice.conditions import own_work, tell_conditions
+from finishadvisor.advice.told import weightiest_first
 from finishadvisor.advice.verdict import Judgement
 from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.records.finding import FactValue, Finding
 from finishadvisor.records.why import TriedRule, WhyFinish
 from finishadvisor.rules.conditions import Values, describe
 from finishadvisor.rules.words import word_in_words
-
-_MET_ORDER: Final = ("yes", "unknown", "no")
-_EFFECT_ORDER: Final = ("forbid", "hold", "require", "caution", "against", "favor")
 
 
 def explain(
@@ -29,7 +26,7 @@ def explain(
         on: the day that holds are reckoned from; without it they are told in days.
     """
     suits_if = judgement.verdict == "suits-if"
-    order = sorted(judgement.findings, key=_weightiest_first)
+    order = sorted(judgement.findings, key=lambda one: weightiest_first(one, catalog))
     own_rows = {row.partition(" (")[0] for row in catalog.own_rows}
     own = own_work(catalog.finishes[judgement.finish])
     return WhyFinish(
@@ -56,10 +53,6 @@ def fact_in_words(fact: Fact, value: FactValue | None) -> str:
         return f"{fact.label}: {word_in_words(value, fact)}"
     unit = f" {fact.unit}" if fact.unit and fact.unit != "year" else ""
     return f"{fact.label}: {value:g}{unit}"
-
-
-def _weightiest_first(finding: Finding) -> tuple[int, int, str]:
-    return _MET_ORDER.index(finding.met), _EFFECT_ORDER.index(finding.effect), finding.rule
 
 
 def _tried(finding: Finding, catalog: Catalog, *, own: bool) -> TriedRule:

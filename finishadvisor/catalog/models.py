@@ -33,6 +33,11 @@ class Fact(Row):
     yes: str | None = None
     """A flag's yes and no as they read behind "only if": "ground water presses up", "no ground water presses up"."""
     no: str | None = None
+    phrases: dict[str, str] = field(default_factory=dict)
+    """How a condition on it reads where label, "is" and value would be clumsy: "the plastic sheet comes up dry".
+
+    Keyed by a word, by "not " and a word, or by a bound such as "at_least", whose number stands for the {} in it.
+    """
     kind: Literal["choice", "gate"]
     type: Literal["word", "number", "flag"]
     unit: str | None = None

@@ -228,6 +228,9 @@ def _layer(layer: Layer, laid: Sequence[str]) -> Iterator[str]:
 # --- facts, rules, criteria ------------------------------------------------------------------------------------------
 
 
+_BOUNDS: Final = frozenset({"below", "at_most", "at_least", "above"})
+
+
 def _fact(fact: Fact) -> Iterator[str]:
     if (fact.type == "word") != bool(fact.values):
         yield f'key "values" goes with type "word" and with no other; the type is "{fact.type}".'
@@ -238,6 +241,12 @@ def _fact(fact: Fact) -> Iterator[str]:
     for value in fact.words:
         if value not in (fact.values or ()):
             yield f'key "words" names "{value}", which is no value of this fact.{nearest_of(value, fact.values or ())}'
+    keys = _BOUNDS if fact.type == "number" else {f"{no}{value}" for value in fact.values or () for no in ("", "not ")}
+    for key, phrase in fact.phrases.items():
+        if key not in keys:
+            yield f'key "phrases" names "{key}", which no condition on this fact is told by.{nearest_of(key, keys)}'
+        elif (fact.type == "number") != ("{}" in phrase):
+            yield f'the phrase for "{key}" must hold {{}} for the number where the fact is one, and nowhere else.'
     if fact.effort_hours < 0:
         yield f'key "effort_hours" is {fact.effort_hours:g}; it must be 0 or more.'
 

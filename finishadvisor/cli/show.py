@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 DETAILED: Final = 3
 """Finishes whose conditions are printed in full; `why` and --json have all of them."""
+WEIGHTIEST: Final = 3
+"""So many reasons for a finish, and against it, are printed."""
 
 
 def heading(text: str) -> None:
@@ -79,6 +81,16 @@ def against_words(finish: FinishAdvice, questions: Mapping[str, str]) -> str:
     return f"cannot tell yet. {' '.join(questions.get(fact, fact) for fact in missing)}"
 
 
+def weighed(finish: FinishAdvice) -> list[str]:
+    """Return what speaks for a finish on this floor, and what against it, the weightiest reasons of each in a line."""
+    lines = []
+    for effect, title in (("favor", "for it"), ("against", "against it")):
+        told = [reason.because for reason in finish.reasons if reason.effect == effect and reason.met == "yes"]
+        if told:
+            lines.append(f"{title}: {'; '.join(dict.fromkeys(told[:WEIGHTIEST]))}")
+    return lines
+
+
 def show_advice(floor: FloorAdvice, currency: str) -> None:
     """Print the advice for one floor: the finishes, what must hold for the best three, and what to find out."""
     heading(f"{floor.floor}: which finish")
@@ -89,7 +101,8 @@ def show_advice(floor: FloorAdvice, currency: str) -> None:
         click.echo(f"\n{stability_words(floor.winner_stability)}")
     for finish in floor.finishes[:DETAILED]:
         if finish.rank is not None:
-            bullets(f"{finish.rank}. {finish.name}:", list(finish.conditions) or ["nothing stands in its way"])
+            stands = list(finish.conditions) or ["nothing stands in its way"]
+            bullets(f"{finish.rank}. {finish.name}:", [*weighed(finish), *stands])
     ruled_out = [finish for finish in floor.finishes if finish.verdict in {"does-not-suit", "cannot-tell"}]
     questions = {fact.fact: fact.question for fact in floor.find_out_next}
     bullets("Why not the others:", against_lines(ruled_out, questions))

@@ -18,7 +18,7 @@ from finishadvisor.plan.phases import CUT
 from finishadvisor.plan.slab import Facts, Site
 from finishadvisor.records.finding import Finding
 from finishadvisor.records.works import FloorWorks
-from finishadvisor.rules.cleared import cleared
+from finishadvisor.rules.cleared import cleared_together
 from finishadvisor.rules.conditions import facts_in
 from finishadvisor.rules.evaluate import Subject, try_rules
 from finishadvisor.works.added import added_task
@@ -123,14 +123,17 @@ def _conditions(
     findings: Iterable[Finding], healed: frozenset[str], values: Facts, catalog: Catalog
 ) -> tuple[str, ...]:
     """Return what still has to be shown by a test, or changed; open wishes and uses are the advice's matter."""
-    said = []
-    for finding in findings:
-        if finding.met == "yes" and finding.rule not in healed:
-            said.append(f"Hold: {finding.because}.")
-        elif finding.met == "unknown" and any(catalog.facts[name].kind == "gate" for name in finding.missing):
-            only = "Only once" if finding.effect == "hold" else "Only if"
-            said.append(f"{only} {cleared(finding, values, catalog)}.")
-    return tuple(dict.fromkeys(said))
+    told = list(findings)
+    held = [f"Hold: {one.because}." for one in told if one.met == "yes" and one.rule not in healed]
+    tested = [
+        one
+        for one in told
+        if one.met == "unknown" and any(catalog.facts[name].kind == "gate" for name in one.missing)
+    ]  # fmt: skip
+    ruling_out = cleared_together([one for one in tested if one.effect != "hold"], values, catalog)
+    holding = cleared_together([one for one in tested if one.effect == "hold"], values, catalog)
+    only = [*(f"Only if {what}." for what in ruling_out), *(f"Only once {what}." for what in holding)]
+    return tuple(dict.fromkeys([*held, *only]))
 
 
 # --- into the chain --------------------------------------------------------------------------------------------------

@@ -9,29 +9,33 @@ from finishadvisor.records.finding import Finding
 from finishadvisor.rules.conditions import Values
 from finishadvisor.rules.facts import leads
 
-_BEARS_ON_VERDICT: Final = frozenset({"forbid", "hold", "require"})
+_HANGS_ON_IT: Final[Mapping[str, int]] = {"forbid": 3, "hold": 2, "require": 1}
+"""What an open fact counts for a finish: it may rule it out, make it wait, or only add work."""
 
 
 def find_out_next(
     findings: Mapping[str, Sequence[Finding]], values: Values, facts: Mapping[str, Fact]
 ) -> tuple[OpenFact, ...]:
-    """Return the facts worth finding out, ordered by how many finishes they can change, then by effort.
+    """Return the facts worth finding out: those on which most hangs for most finishes, then those of least effort.
 
     A fact counts for a finish where it stands in an undecided condition of a rule that bears on the verdict, and no
-    settled finding makes that rule moot: once one forbid is met, nothing else matters for that finish. A fact that may
-    follow from others brings those along: their answer may settle it.
+    settled finding makes that rule moot: once one forbid is met, nothing else matters for that finish. What may rule a
+    finish out counts more than what makes it wait, and that more than what only adds work. A fact that may follow from
+    others brings those along, and is asked for after them: their answer may settle it.
 
     Args:
         findings: finish id -> every rule tried on it.
         values: every fact by id, None where it is unknown.
         facts: every fact by id.
     """
-    changes: dict[str, set[str]] = {}
+    changes: dict[str, dict[str, int]] = {}
     for finish, tried in findings.items():
-        for fact_id in _open_facts(tried):
+        for fact_id, hangs in _open_facts(tried).items():
             for lead in leads(fact_id, values, facts):
-                changes.setdefault(lead, set()).add(finish)
-    order = sorted(changes, key=lambda fact_id: (-len(changes[fact_id]), facts[fact_id].effort_hours, fact_id))
+                most = changes.setdefault(lead, {})
+                most[finish] = max(hangs, most.get(finish, 0))
+    waits = {id_: leads(id_, values, facts) != {id_} for id_ in changes}
+    order = sorted(changes, key=lambda id_: (waits[id_], -sum(changes[id_].values()), facts[id_].effort_hours, id_))
     return tuple(
         OpenFact(
             fact=fact_id,
@@ -43,7 +47,12 @@ def find_out_next(
     )
 
 
-def _open_facts(tried: Sequence[Finding]) -> set[str]:
+def _open_facts(tried: Sequence[Finding]) -> dict[str, int]:
+    """Return the facts that leave rules on one finish open, each with the most that hangs on it."""
     if any(finding.effect == "forbid" and finding.met == "yes" for finding in tried):
-        return set()
-    return {fact_id for finding in tried if finding.effect in _BEARS_ON_VERDICT for fact_id in finding.missing}
+        return {}
+    open_ones: dict[str, int] = {}
+    for finding in tried:
+        for fact_id in finding.missing if finding.effect in _HANGS_ON_IT else ():
+            open_ones[fact_id] = max(_HANGS_ON_IT[finding.effect], open_ones.get(fact_id, 0))
+    return open_ones

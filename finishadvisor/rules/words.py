@@ -45,6 +45,8 @@ def _join(parts: Iterable[str], word: str) -> str:
 
 
 def _fact_in_words(fact: Fact, wanted: Any, *, holds: bool) -> str:
+    if fact.phrases and (phrase := _phrase(fact, wanted, holds=holds)) is not None:
+        return phrase
     begin = f"{fact.label} {'are' if fact.plural else 'is'}"
     if isinstance(wanted, Mapping):
         return f"{begin} {_bounds_in_words(wanted, fact, holds=holds)}"
@@ -55,6 +57,22 @@ def _fact_in_words(fact: Fact, wanted: Any, *, holds: bool) -> str:
         return f"{begin} {_words_in_words(values, fact, holds=holds)}"
     numbers = [_number(value, fact) for value in values]
     return f"{begin} {_one_of(numbers) if holds else _none_of(numbers)}"
+
+
+def _phrase(fact: Fact, wanted: Any, *, holds: bool) -> str | None:
+    """Return the sentence that the catalog has for a condition on a fact, None where it has none."""
+    if isinstance(wanted, Mapping):
+        bounds = [(name if holds else _OPPOSITE[name], bound) for name, bound in wanted.items()]
+        if len(bounds) != 1 or bounds[0][0] not in fact.phrases:
+            return None
+        return fact.phrases[bounds[0][0]].replace("{}", _number(bounds[0][1], fact))
+    named = wanted if isinstance(wanted, list | tuple) else [wanted]
+    meant = [value for value in fact.values or () if (value in named) == holds]
+    left_out = [value for value in fact.values or () if value not in meant]
+    for words, key in ((meant, "{}"), (left_out, "not {}")):
+        if len(words) == 1 and (said := fact.phrases.get(key.format(words[0]))) is not None:
+            return said
+    return None
 
 
 def _flag_in_words(fact: Fact, *, yes: bool) -> str:

@@ -127,3 +127,21 @@ def test_work_that_is_part_of_the_finish_is_told_only_where_a_rule_is_met():
 def test_the_same_condition_is_told_once():
     rules = [a_rule("hold", {"sheet_test": "damp"}, name) for name in "ab"]
     assert told(*rules) == ("only once plastic sheet test is dry",)
+
+
+def test_what_two_rules_ask_for_is_told_once_with_both_cases():
+    wet = {"sheet_test": "damp"}
+    always, without = a_rule("hold", wet, "a"), a_rule("hold", {"retarder": False, **wet}, "b")
+    assert told(always, without) == ("only once plastic sheet test is dry",)
+    floor_by_case = told(
+        a_rule("hold", {"retarder": False, **wet}, "a"), a_rule("hold", {"retarder": True, **wet}, "b")
+    )
+    assert floor_by_case == (
+        "only once plastic sheet test is dry (if no retarder lies under the slab or a retarder lies under the slab)",
+    )
+
+
+def test_conditions_stand_in_the_order_of_the_facts():
+    sheet, humid = a_rule("hold", {"sheet_test": "damp"}, "a"), a_rule("hold", {"slab_rh_pct": {"at_least": 75}}, "b")
+    in_order = ("only once slab RH is below 75 %", "only once plastic sheet test is dry")
+    assert told(sheet, humid) == told(humid, sheet) == in_order

@@ -40,3 +40,27 @@ def test_what_cannot_be_told_yet_asks_the_questions_that_settle_it(tmp_path):
     assert "Clear epoxy with clear urethane top: cannot tell yet. " in told
     assert "How much direct sun falls on the floor?" in told
     assert "_" not in told.split("Why not the others:")[1].split("Find out next:")[0]
+
+
+SALTED = """
+name = "House"
+[[floor]]
+name = "Deck"
+pour = { date = 2026-06-01 }
+[floor.outline]
+rectangle = [{ x = "20 ft", y = "10 ft" }]
+[floor.answers]
+use = "pool-deck"
+sun = "full"
+winter = "frost-and-salt"
+surface = "broom"
+color_depth = "dark"
+"""
+
+
+def test_the_best_finishes_are_told_with_what_speaks_for_them_the_weightiest_first(tmp_path):
+    told = advise(tmp_path, SALTED)
+    first, second = (told.split(f" {number}. ")[1].split(f" {number + 1}. ")[0] for number in (1, 2))
+    assert first.startswith("Penetrating sealer (silane/siloxane): - for it: A silane keeps salt water out")
+    assert "against it: " in first
+    assert "for it: " in second

@@ -76,7 +76,7 @@ def test_a_fact_whose_branch_is_decided_is_not_missing() -> None:
 def test_a_hold_that_is_met_tells_which_gate_must_move() -> None:
     finding = finding_of(rule({"age_days": {"below": 28}, "place": "indoors"}, "hold"), age_days=20, place="indoors")
     assert finding.met == "yes"
-    assert finding.only_if == "slab age is at least 28 days"
+    assert finding.only_if == "the slab is at least 28 days old"
 
 
 def test_a_hold_on_choices_alone_leaves_it_to_its_sentence() -> None:
@@ -134,6 +134,18 @@ def test_the_most_telling_fact_comes_first_then_the_cheapest() -> None:
     next_facts = find_out_next(findings, known, FACTS)
     assert [open_fact.fact for open_fact in next_facts] == ["sounding", "scratch_hardness_mohs", "slab_rh_pct"]
     assert [open_fact.could_change for open_fact in next_facts] == [("a", "b"), ("a",), ("a",)]
+
+
+def test_what_may_rule_out_is_asked_before_what_only_adds_work() -> None:
+    work = rule({"curled": True}, "require", id="work", work_item="sweep")
+    hold = rule({"sounding": "hollow"}, "hold", id="hold")
+    forbid = rule({"slab_rh_pct": {"at_least": 80}}, "forbid", id="forbid")
+    assert told(work, hold, forbid, pour_ahead=False) == ["slab_rh_pct", "sounding", "curled"]
+
+
+def test_what_an_open_question_may_settle_is_asked_after_it() -> None:
+    assert told(rule({"traffic": "forklifts"}, "hold")) == ["use", "traffic"]
+    assert told(rule({"traffic": "forklifts"}), rule({"use": "store"}, "hold", id="other")) == ["use", "traffic"]
 
 
 # --- check of a catalog ----------------------------------------------------------------------------------------------
