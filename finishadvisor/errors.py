@@ -99,6 +99,10 @@ def require_positive(quantity: str, value: float, unit: str = "") -> None:
 
 
 def nearest_of(word: str, allowed: Iterable[str]) -> str:
-    """Return ` Did you mean "x"?` for the most similar allowed word, or nothing when none is near."""
-    close = get_close_matches(word, list(allowed), n=1, cutoff=0.6)
-    return f' Did you mean "{close[0]}"?' if close else ""
+    """Return ` Did you mean "x"?` for the most similar allowed word, or nothing when none is near.
+
+    Capital letters make no difference.
+    """
+    as_written = {each.casefold(): each for each in allowed}
+    close = get_close_matches(word.casefold(), as_written, n=1, cutoff=0.6)
+    return f' Did you mean "{as_written[close[0]]}"?' if close else ""

@@ -11,7 +11,7 @@ from finishadvisor.errors import EntryError
 
 LONGEST_TEXT: Final = 2_000
 LONGEST_NAME: Final = 80
-_CLOCK = re.compile(r"(\d{1,2}):(\d{2})(?::00)?")
+_CLOCK = re.compile(r"(\d{1,2})(?::(\d{2})(?::00)?)?\s*(?:([ap])\.?m\.?)?", re.IGNORECASE)
 _UNPRINTABLE: Final = {"Cc", "Cs", "Zl", "Zp"}
 _DIRECTION_MARKS: Final = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}
 
@@ -91,7 +91,7 @@ def read_moment(value: Any) -> datetime.datetime:
 
 
 def read_clock(value: Any) -> datetime.time:
-    """Return a time of day from a TOML time or a text such as "7:00".
+    """Return a time of day from a TOML time or a text such as "7:00", "14:30" or "2:30 PM".
 
     Raises:
         EntryError: the value is no time of day.
@@ -99,9 +99,17 @@ def read_clock(value: Any) -> datetime.time:
     if isinstance(value, datetime.time) and value.tzinfo is None:
         return value
     found = _CLOCK.fullmatch(value.strip()) if isinstance(value, str) else None
-    if found is None or int(found[1]) > 23 or int(found[2]) > 59:
-        raise EntryError(f'{shown(value)} is not a time of day. Write it like "07:30", in 24 hours.')
-    return datetime.time(int(found[1]), int(found[2]))
+    hour = _hour(int(found[1]), found[3], with_minutes=found[2] is not None) if found else None
+    if found is None or hour is None or int(found[2] or 0) > 59:
+        raise EntryError(f'{shown(value)} is not a time of day. Write it like "14:30" or "2:30 PM".')
+    return datetime.time(hour, int(found[2] or 0))
+
+
+def _hour(hour: int, half: str | None, *, with_minutes: bool) -> int | None:
+    """Return the hour of the day, 0 to 23, None where there is none such; `half` is the a or p of AM and PM."""
+    if half is None:
+        return hour if hour < 24 and with_minutes else None
+    return hour % 12 + (12 if half in "pP" else 0) if 1 <= hour <= 12 else None
 
 
 def read_answer(value: Any) -> str | float | bool:

@@ -18,13 +18,15 @@ COLDEST_F: Final = -80.0
 HOTTEST_F: Final = 300.0
 
 _NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"
-_INCHES = rf"(?:\d+[\s-]+\d+\s*/\s*\d+|\d+\s*/\s*\d+|{_NUMBER})"
+_FRACTION = rf"(?:\d+[\s-]+\d+\s*/\s*\d+|\d+\s*/\s*\d+|{_NUMBER})"
 _FEET_AND_INCHES = re.compile(
-    rf"(?P<feet>{_NUMBER})\s*(?:'|feet|foot|ft\.?)\s*(?:[\s,-]*(?P<inches>{_INCHES})\s*(?:\"|inches|inch|in\.?)?)?"
+    rf"(?P<feet>{_FRACTION})\s*(?:'|feet|foot|ft\.?)\s*(?:[\s,-]*(?P<inches>{_FRACTION})\s*(?:\"|inches|inch|in\.?)?)?"
 )
-_INCHES_ALONE = re.compile(rf"(?P<inches>{_INCHES})\s*(?:\"|inches|inch|in\.?)")
+_INCHES_ALONE = re.compile(rf"(?P<inches>{_FRACTION})\s*(?:\"|inches|inch|in\.?)")
 _METRIC = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>mm|cm|m|meters?|metres?)")
 _BARE = re.compile(_NUMBER)
+_DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d)(?!\d{3}(?!\d))")
+"""The comma of "6,1 m". Before three digits it may as well part thousands, so "1,200 mm" stays refused."""
 _TEMPERATURE = re.compile(rf"(?P<number>[+-]?{_NUMBER})\s*(?:°|º|deg\.?|degrees)?\s*(?P<unit>[fc]?)")
 
 _METERS: Final = {"mm": 0.001, "cm": 0.01}
@@ -188,14 +190,16 @@ def _text_in_feet(text: str, *, metric: bool) -> float:
         plain = plain.replace(sign, f" {fraction}")
     factor = -1.0 if plain.startswith("-") else 1.0
     plain = plain.removeprefix("-").strip()
-    if found := _METRIC.fullmatch(plain):
+    with_point = _DECIMAL_COMMA.sub(".", plain)
+    if found := _METRIC.fullmatch(with_point):
         return factor * feet_from_meters(float(found["number"]) * _METERS.get(found["unit"], 1.0))
     if found := _FEET_AND_INCHES.fullmatch(plain):
-        return factor * _feet_and_inches(float(found["feet"]), found["inches"])
+        return factor * _feet_and_inches(_number_and_fraction(found["feet"]), found["inches"])
     if found := _INCHES_ALONE.fullmatch(plain):
-        return factor * _inches(found["inches"]) / INCHES_PER_FOOT
-    if _BARE.fullmatch(plain):
-        return factor * _in_feet(float(plain), metric=metric)
+        return factor * _number_and_fraction(found["inches"]) / INCHES_PER_FOOT
+    bare = with_point if metric else plain
+    if _BARE.fullmatch(bare):
+        return factor * _in_feet(float(bare), metric=metric)
     return math.nan
 
 
@@ -203,14 +207,14 @@ def _feet_and_inches(feet: float, inches_text: str | None) -> float:
     """Return feet; inches behind feet must be under 12, and the feet whole, else the entry is a slip."""
     if inches_text is None:
         return feet
-    inches = _inches(inches_text)
+    inches = _number_and_fraction(inches_text)
     if inches >= INCHES_PER_FOOT or not feet.is_integer():
         return math.nan
     return feet + inches / INCHES_PER_FOOT
 
 
-def _inches(text: str) -> float:
-    """Return inches from "6", "6.5", "1/2" or "6 1/2"; NaN for a fraction over zero."""
+def _number_and_fraction(text: str) -> float:
+    """Return the value of "6", "6.5", "1/2" or "6 1/2"; NaN for a fraction over zero."""
     parts = [part for part in re.split(r"[\s-]+(?=\d+\s*/)", text.strip()) if part]
     try:
         return sum(float(Fraction(part.replace(" ", ""))) if "/" in part else float(part) for part in parts)

@@ -32,6 +32,12 @@ _TYPES: Final = {
     "dict": "a table of keys and values",
     "model": "a table of keys and values",
 }
+_TABLES: Final = {
+    "pour": "pour = { date = 2026-09-14 }",
+    "room": 'room = { air = "72F", rh_pct = 45 }',
+    "decision": 'decision = { finish = "densified" }',
+    "workday": "workday = { start = 07:00:00, end = 15:30:00 }",
+}
 _LENGTHS: Final = {"too_short", "too_long"}
 _QUOTED = re.compile(r"'([^']*)'")
 
@@ -119,8 +125,12 @@ def _line(details: ErrorDetails, plain: Mapping[str, Any]) -> str:
     context = details.get("ctx", {})
     if kind == "value_error":
         return f"{where}: {context['error']}"
-    value = shown(_value_at(location, plain))
-    return f"{where}: {value} {_what_is_allowed(kind, value, context)}"
+    there = _value_at(location, plain)
+    if heading := _right_heading(kind, location, there):
+        return f"{where}: {heading}"
+    value = shown(there)
+    example = _example_of(location[-1]) if kind.startswith("model") else ""
+    return f"{where}: {value} {_what_is_allowed(kind, value, context)}{example}"
 
 
 def _what_is_allowed(kind: str, value: str, context: Mapping[str, Any]) -> str:
@@ -138,6 +148,22 @@ def _what_is_allowed(kind: str, value: str, context: Mapping[str, Any]) -> str:
     if kind == "string_pattern_mismatch":
         return 'is not allowed; write the three capital letters of a currency, like "USD".'
     return f"is not allowed; write {_TYPES.get(kind.partition('_')[0], 'another value')}."
+
+
+def _right_heading(kind: str, location: Location, value: Any) -> str | None:
+    """Return how a heading is written that has one bracket too few or too many, None where it is not the heading."""
+    keys = ".".join(step for step in location if isinstance(step, str))
+    if kind.startswith("tuple") and isinstance(value, Mapping):
+        return f"write its heading in two brackets, [[{keys}]], since there may be several."
+    if kind.startswith("model") and isinstance(value, list) and value and isinstance(value[0], Mapping):
+        return f"write its heading in one bracket, [{keys}], and once only."
+    return None
+
+
+def _example_of(key: str | int) -> str:
+    """Return how a part of the file that is a table is written, where people write a plain value instead."""
+    example = _TABLES.get(str(key))
+    return f" Like this: {example}." if example else ""
 
 
 def _unknown_key(location: Location, plain: Any) -> str:

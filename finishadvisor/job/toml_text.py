@@ -15,7 +15,28 @@ _UTF16_MARKS: Final = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 _AT_LINE = re.compile(r"\s*\(at (?:line (?P<line>\d+), column \d+|end of document)\)")
 _DEEP_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){16,}""")
 """A key of many parts, for which the TOML reader's time grows without bounds; a job's keys have at most four."""
-_FEET_MARK = re.compile(r"\d\s*['′’]")
+_COMMENT: Final = r"\s#.*"
+_LIKELY: Final = (
+    (r"\d\s*['′’]", 'Write feet and inches in letters: "24ft 6in".'),
+    (r"[“”„«»]", 'Write plain quotes: "like this".'),
+    (r'=.*"[^"]*\\', "Write / between folders, not a backslash."),
+    (r"\d{1,4}[/.]\d{1,2}[/.]\d{1,4}", "Write a date year first, without quotes: 2026-09-14."),
+    (r"\d{4}-\d{1,2}-\d{1,2}", "There is no such day. Write year, month and day in two digits each: 2026-09-04."),
+    (
+        r'=\s*[^"\[{\s]*[\d.,]\s*(?:ft|in|m|cm|mm|feet|inches|[°ºFC])\b',
+        'Write a number with its unit in quotes: "24ft 6in", "7.5 m", "72F".',
+    ),
+    (r"=\s*(?i:true|false|yes|no)\s*$", "Write true or false, in small letters and without quotes."),
+    (r"=\s*\d?\d:\d\d", 'Write a time of day as 07:30:00, or in quotes: "7:30 AM".'),
+    (r"=\s*[$€£]?\s*\d[\d.,]*\s*[%$€£]?$", "Write the number alone, with a point and no other sign: 82, 1200, 1.5."),
+    (r'^[\w.-]+\s*=\s*[A-Za-z][^"]*$', 'Write a word in quotes: "like this". Numbers and dates have none.'),
+    (r'^[^"]*"[^"]*$', "A quote is missing at the end of the text, or at its beginning."),
+    (r"^[\w.-]+\s*=?\s*$", "Write the key, =, and the value, or put # in front of the line."),
+    (r"^[\w-]+\s*:", "Write = between the key and its value."),
+    (r"^\[\[?[^\[\]]*\]?$", "Close the brackets: [floor.outline], [[floor]]."),
+)  # fmt: skip
+"""Slips that are made often in a job file, as patterns of a line, the surest first, and the mend of each."""
+_LONGEST_LOOKED_AT: Final = 200
 
 
 def read_bytes(path: Path) -> bytes:
@@ -98,6 +119,18 @@ def _syntax_mistake(reason: str, text: str, name: str) -> str:
         return f"{where}: the key {shown(key)} stands twice in the same table. Keep one of them."
     if plain.startswith(("Cannot declare", "Cannot redefine", "Cannot mutate", "Cannot define")):
         return f"{where}: {shown(line)} declares a table that is there already. Keep one, or write [[...]] for a list."
-    if _FEET_MARK.search(line):
-        return f'{where}: {shown(line)} cannot be read. Write feet and inches in letters: "24ft 6in".'
+    if _is_toml(line):
+        return f"{where}: a quote or a bracket opened above this line is not closed. Close it."
+    looked_at = re.sub(_COMMENT, "", line[:_LONGEST_LOOKED_AT])
+    likely = next((mend for slip, mend in _LIKELY if re.search(slip, looked_at)), None)
+    if likely:
+        return f"{where}: {shown(line)} cannot be read. {likely}"
     return f"{where}: {shown(line)} is not valid TOML ({plain[:1].lower()}{plain[1:]}). Texts stand in quotes."
+
+
+def _is_toml(line: str) -> bool:
+    try:
+        tomli.loads(line)
+    except ValueError:
+        return False
+    return True

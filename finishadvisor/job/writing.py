@@ -1,5 +1,6 @@
 """Writing job.toml: one writer at a time, whole or not at all, the previous version kept beside it."""
 
+import errno
 import glob
 import hashlib
 import os
@@ -119,6 +120,9 @@ def write_whole(path: Path, data: bytes, *, lasting: bool = True) -> None:
     """
     unfinished: Path | None = None
     try:
+        if path.exists() and not path.is_file():  # a terminal or another device is written to, never replaced
+            path.write_bytes(data)
+            return
         with tempfile.NamedTemporaryFile(
             dir=path.parent, prefix=f".{path.name}.", suffix=_UNFINISHED, delete=False
         ) as file:
@@ -170,7 +174,12 @@ def _refuse_read_only(path: Path) -> None:
 
 def _cannot_write(path: Path, error: OSError) -> str:
     reason = error.strerror or str(error)
-    return (
-        f"{path} cannot be written: {reason}. Nothing was changed. Close it in other programs, and check that the "
-        "folder may be written to."
+    mends = {
+        errno.ENOSPC: "Make room on the disk.",
+        errno.ENOENT: f"Make the folder {path.parent} first, or name another.",
+        errno.ENAMETOOLONG: "Give it a shorter name.",
+    }
+    mend = mends.get(
+        error.errno or 0, "Close it in other programs, and check that the file and its folder may be written to."
     )
+    return f"{path} cannot be written: {reason}. Nothing was changed. {mend}"

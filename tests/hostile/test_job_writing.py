@@ -109,10 +109,26 @@ def test_a_full_disk_leaves_the_old_job(folder: Path, monkeypatch: pytest.Monkey
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(writing.os, "fsync", full)
-    with pytest.raises(JobError, match=r"cannot be written: No space left on device\. Nothing was changed"):
+    with pytest.raises(JobError, match=r"cannot be written: No space left on device\. Nothing was changed\. Make room"):
         edit_job(folder, set_crew(9))
     assert (folder / "job.toml").read_text(encoding="utf-8") == TEXT
     assert leftovers(folder) == []
+
+
+def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
+    with pytest.raises(JobError, match=r"Make the folder .*nowhere first"):
+        writing.write_whole(tmp_path / "nowhere" / "advice.json", b"{}")
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
+def test_a_device_is_written_to_and_never_replaced(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    reading = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)
+    writing.write_whole(pipe, b"all of it")
+    assert os.read(reading, 100) == b"all of it"
+    os.close(reading)
+    assert stat.S_ISFIFO(pipe.stat().st_mode)
 
 
 def test_a_file_held_open_elsewhere_is_named(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:

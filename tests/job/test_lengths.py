@@ -36,6 +36,8 @@ US: Any = SimpleNamespace(context={"metric": False})
         ("24’ 6”", 294),
         ("24' 6''", 294),
         ("24.5 ft", 294),
+        ("24½ ft", 294),
+        ("24 1/2'", 294),
         ("24.5", 294),
         (24.5, 294),
         (3, 36),
@@ -51,7 +53,16 @@ def test_feet_and_inches_are_read_as_people_write_them(typed: Any, length_in: fl
 
 @pytest.mark.parametrize(
     ("typed", "length_m"),
-    [("7.5 m", 7.5), ("750 cm", 7.5), ("7500mm", 7.5), ("7.5 meters", 7.5), ("7.5 METRES", 7.5)],
+    [
+        ("7.5 m", 7.5),
+        ("750 cm", 7.5),
+        ("7500mm", 7.5),
+        ("7.5 meters", 7.5),
+        ("7.5 METRES", 7.5),
+        ("7,5 m", 7.5),
+        ("7,50m", 7.5),
+        ("750,0 cm", 7.5),
+    ],
 )
 def test_metric_lengths_are_converted_by_the_exact_foot(typed: str, length_m: float) -> None:
     # 1 ft = 0.3048 m exactly
@@ -61,6 +72,7 @@ def test_metric_lengths_are_converted_by_the_exact_foot(typed: str, length_m: fl
 def test_a_bare_number_is_in_the_units_of_the_job() -> None:
     assert read_length_ft(3.048, METRIC) == pytest.approx(10, rel=1e-15)
     assert read_length_ft("3.048", METRIC) == pytest.approx(10, rel=1e-15)
+    assert read_length_ft("3,05", METRIC) == pytest.approx(3.05 / 0.3048, rel=1e-15)
     assert read_length_ft(3.048, US) == 3.048
     assert read_length_ft("10ft", METRIC) == 10
 
@@ -74,7 +86,8 @@ def test_zero_and_negative_lengths_are_refused_with_the_entry_and_the_mend(typed
 
 @pytest.mark.parametrize(
     "typed",
-    ["", "ft", "long", "24' 14\"", "24.5' 6\"", "7,5 m", "1/0 in", "24 yards of hose", "1e3", "3 4", "--3", "0x10",
+    ["", "ft", "long", "24' 14\"", "24.5' 6\"", "24½ ft 6in", "7,5", "7,5 ft", "7,500 mm", "7,5,1 m",
+     "1/0 in", "24 yards of hose", "1e3", "3 4", "--3", "0x10",
      True, None, [3], math.nan, math.inf, 10**400, "nan", "inf", "9" * 5000],
 )  # fmt: skip
 def test_what_is_no_length_is_refused_in_one_line(typed: Any) -> None:
