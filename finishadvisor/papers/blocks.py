@@ -47,9 +47,9 @@ def text(words: str) -> Block:
     return {"kind": "text", "words": words}
 
 
-def quiet(words: str) -> Block:
-    """Return a paragraph in small, quiet type."""
-    return {"kind": "quiet", "words": words}
+def quiet(words: str, *, leads: bool = False) -> Block:
+    """Return a paragraph in small, quiet type; one that leads stays on the page of what follows."""
+    return {"kind": "quiet", "words": words, "leads": leads}
 
 
 def hold(words: str) -> Block:
@@ -117,6 +117,11 @@ def picture(name: str, alt: str, *, width: float = 0, caption: str = "") -> Bloc
 def pictures(names: Iterable[str], captions: Iterable[str]) -> Block:
     """Return pictures of one height side by side, each with its caption."""
     return {"kind": "pictures", "names": list(names), "captions": list(captions)}
+
+
+def drawings(names: Iterable[str], captions: Iterable[str]) -> Block:
+    """Return drawings of one scale two to a row, as large as they are drawn, each with its caption."""
+    return {"kind": "drawings", "names": list(names), "captions": list(captions)}
 
 
 def write_in(labels: Iterable[str], columns: int = 2) -> Block:

@@ -1,7 +1,6 @@
 """The job sheet of one floor: what the crew does, in order, with times, batches, hold points and stop rules."""
 
 from collections.abc import Iterator, Sequence
-from typing import Final
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.blocks import (
@@ -19,11 +18,13 @@ from finishadvisor.papers.blocks import (
     together,
 )
 from finishadvisor.papers.cautions import work_cautions
-from finishadvisor.papers.client_sheet import foot, open_conditions
+from finishadvisor.papers.client_options import open_conditions
+from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.due_tests import due_tests
-from finishadvisor.papers.floor_plan import floor_plan, places_of
 from finishadvisor.papers.own_rows import named_with_file, of_finishes, of_works
 from finishadvisor.papers.places_of_tests import PlacesDue, places_of_tests
+from finishadvisor.papers.plans_of_floor import plan_blocks
+from finishadvisor.papers.recorded import still_to_mix
 from finishadvisor.papers.stop_rules import limits_table, stop_rules
 from finishadvisor.papers.wording import (
     area_text,
@@ -31,17 +32,11 @@ from finishadvisor.papers.wording import (
     moment_text,
     sentence,
 )
-from finishadvisor.papers.work_steps import work_steps, zones_lettered
+from finishadvisor.papers.work_steps import work_steps
 from finishadvisor.records.advice import OpenFact
 from finishadvisor.records.order import Batch
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.works import FloorWorks
-
-PLAN_CAPTION: Final = (
-    "To scale. Dot: origin corner. Dashed: control joint; dash and dots: construction joint; dotted: isolation joint; "
-    "rust: crack. Crosses: readings by their number, T, B, D and P: where "
-    "tests are still due."
-)
 
 
 def job_sheet(
@@ -60,26 +55,26 @@ def job_sheet(
         return None
     due = due_tests(outcome, whole.catalog)
     where = places_of_tests(outcome, due)
-    places = (*places_of(outcome.floor), *where.marks)
-    pictures = {}
-    plan = floor_plan(outcome.floor, whole.job.units, tests=places)
-    if plan:
-        pictures["plan.svg"] = plan
+    left = still_to_mix([batch for batch in batches if batch.floor == works.floor], whole)
+    floor_blocks, pictures = plan_blocks(whole, outcome, works, left, where.marks)
     if days_figure:
         pictures["days.svg"] = days_figure
     blocks = [
         *_before(whole, outcome),
         *_tests(due, where),
-        *([heading("The floor"), _plan_block(works)] if plan else []),
+        *floor_blocks,
         *_days(whole, works, drawn=days_figure is not None),
         heading("The work, step by step"),
-        *work_steps(whole, works, batches),
+        *work_steps(whole, outcome, works, left),
         *_stops(whole, works),
         *_own_rows(whole, outcome, works),
         heading("Protective equipment"),
         checks(equipment(works, whole.catalog), columns=2),
         heading("Cautions"),
-        quiet("The data sheets of the products at hand, local code and licensed practice come before this sheet."),
+        quiet(
+            "The data sheets of the products at hand, local code and licensed practice come before this sheet.",
+            leads=True,
+        ),
         points(work_cautions(works, whole.catalog), small=True),
     ]
     title, words = f"{outcome.floor.name}: job sheet", foot(whole, outcome.floor.name)
@@ -153,15 +148,6 @@ def _own_rows(whole: WholeJob, outcome: FloorOutcome, works: FloorWorks) -> Iter
     if rows:
         yield heading("From your own rows")
         yield points(named_with_file(rows, catalog))
-
-
-def _plan_block(works: FloorWorks) -> Block:
-    zones = ", ".join(zones_lettered(zone.name) for zone in works.zones)
-    return picture(
-        "plan.svg",
-        f"Plan of {works.floor} to scale: {zones}.",
-        caption=PLAN_CAPTION,
-    )
 
 
 def _days(whole: WholeJob, works: FloorWorks, *, drawn: bool) -> Iterator[Block]:

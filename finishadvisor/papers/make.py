@@ -192,6 +192,7 @@ def _cells_json(cells: Callable[[], Table]) -> bytes:
 
 
 def _batches(whole: WholeJob) -> tuple[Batch, ...]:
+    from finishadvisor.papers.recorded import still_to_mix
     from finishadvisor.whole_job.batches import batches_of
 
-    return batches_of(whole)
+    return still_to_mix(batches_of(whole), whole)

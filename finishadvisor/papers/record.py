@@ -9,7 +9,17 @@ from finishadvisor.papers.care_sheet import chosen
 from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.on_record import air_at_coats, lots, readings
 from finishadvisor.papers.readings import small_length_text
-from finishadvisor.papers.recorded import days_on, done_elsewhere, lots_of, recorded, title_of, used_text, when_text
+from finishadvisor.papers.recorded import (
+    days_on,
+    done_elsewhere,
+    done_text,
+    is_done,
+    lots_of,
+    recorded,
+    title_of,
+    used_text,
+    when_text,
+)
 from finishadvisor.papers.wording import area_text, day_text, hour_text, moment_text, quantity_text
 from finishadvisor.papers.work_steps import film_or_rate, in_order_of_days, zones_lettered
 from finishadvisor.records.order import Batch
@@ -152,10 +162,8 @@ def _done(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
 def _done_row(task: Task, whole: WholeJob, outcome: FloorOutcome) -> tuple[str, str, str, str]:
     maybe = "" if task.certain else " (only if asked for)"
     found = recorded(task, outcome, whole.on)
-    if found is not None:
-        return f"{task.title}{maybe}", when_text(found, whole.job.units), "", used_text(found, whole)
-    done = whole.plan is not None and task.id in whole.plan.done.get(outcome.floor.name, ())
-    return f"{task.title}{maybe}", "done, day not recorded" if done else "", "", ""
+    done = done_text(task, whole, outcome) if is_done(task, whole, outcome) else ""
+    return f"{task.title}{maybe}", done, "", used_text(found, whole) if found else ""
 
 
 def _batches(whole: WholeJob, outcome: FloorOutcome, batches: Sequence[Batch]) -> Iterator[Block]:
@@ -165,8 +173,9 @@ def _batches(whole: WholeJob, outcome: FloorOutcome, batches: Sequence[Batch]) -
         task = tasks.get(task_id)
         found = recorded(task, outcome, whole.on) if task is not None else None
         lot = lots_of(task.layer, outcome.floor) if task is not None and task.layer else ""
+        down = task is not None and is_done(task, whole, outcome)
         laid = when_text(found, whole.job.units) if found else ""
-        yield subheading(f"Batches: {task.title if task else task_id}", laid)
+        yield subheading(f"Batches {'as planned' if down else 'still to mix'}: {task.title if task else task_id}", laid)
         rows = [
             (
                 str(batch.number),

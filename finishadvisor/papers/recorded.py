@@ -1,7 +1,7 @@
 """What the job records of the work: when each task was done, with what, and what air and slab were read that day."""
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -9,6 +9,7 @@ from finishadvisor.catalog.models import Catalog
 from finishadvisor.job.document import Done, Floor, Reading, Used
 from finishadvisor.papers.readings import reading_text
 from finishadvisor.papers.wording import area_text, day_text, hour_text, quantity_text
+from finishadvisor.records.order import Batch
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.works import Task
 
@@ -42,6 +43,29 @@ def recorded(task: Task, outcome: FloorOutcome, on: datetime.date) -> Recorded |
         days = [photo.taken.date() for photo in floor.photos if photo.taken and photo.shows == shown]
     known = [day for day in days if day <= on]
     return Recorded(min(known)) if known else None
+
+
+def is_done(task: Task, whole: WholeJob, outcome: FloorOutcome) -> bool:
+    """Return whether a task is behind the crew: recorded, or under a coat that is down."""
+    done = whole.plan.done.get(outcome.floor.name, ()) if whole.plan else ()
+    return task.id in done or recorded(task, outcome, whole.on) is not None
+
+
+def still_to_mix(batches: Sequence[Batch], whole: WholeJob) -> tuple[Batch, ...]:
+    """Return the batches of coats that are not down yet, of every floor."""
+    down = {
+        (outcome.floor.name, task.id)
+        for outcome in whole.floors
+        for task in (outcome.works.tasks if outcome.works else ())
+        if is_done(task, whole, outcome)
+    }
+    return tuple(batch for batch in batches if (batch.floor, batch.task) not in down)
+
+
+def done_text(task: Task, whole: WholeJob, outcome: FloorOutcome) -> str:
+    """Return when a task that is done was done: "Tue Sep 22, 2026, 2:30 PM"."""
+    found = recorded(task, outcome, whole.on)
+    return when_text(found, whole.job.units) if found else "done, day not recorded"
 
 
 def _last_done(task: str, floor: Floor, on: datetime.date) -> Done | None:

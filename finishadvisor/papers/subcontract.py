@@ -1,6 +1,6 @@
 """The scope of a subcontractor who grinds or polishes a floor: what to cut, how far, and what to read. No prices."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from finishadvisor.papers.blocks import (
@@ -13,13 +13,15 @@ from finishadvisor.papers.blocks import (
     points,
     quiet,
     signatures,
+    subheading,
     table,
+    together,
     write_in,
 )
 from finishadvisor.papers.cautions import sentences_of
 from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.floor_plan import floor_plan, places_of
-from finishadvisor.papers.job_sheet import PLAN_CAPTION
+from finishadvisor.papers.plans_of_floor import CAPTION
 from finishadvisor.papers.wording import area_text, length_text, moment_text, sentence
 from finishadvisor.papers.work_steps import steps_of
 from finishadvisor.records.whole import FloorOutcome, WholeJob
@@ -50,18 +52,14 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
             ("Sheen", ", ".join(finish.sheen)),
             ("Joints", _joints_text(works, units)),
         ]),
-        *([picture("plan.svg", f"Plan of {works.floor} to scale", caption=PLAN_CAPTION)] if plan else []),
+        *([picture("plan.svg", f"Plan of {works.floor} to scale", caption=CAPTION)] if plan else []),
         heading("Steps, in this order"),
         table(
             ("No.", "Step", "On", "When"),
             [_row(number, task, whole, works) for number, task in enumerate(tasks, start=1)],
             shares=(0, 1),
         ),
-        points(
-            f"{number}: {step}"
-            for number, task in enumerate(tasks, start=1)
-            for step in whole.catalog.work_items[task.work_item].steps
-        ),
+        *_what_to_do(tasks, whole),
         heading("Edges, joints, slurry"),
         points([
             "Edges go through the same grits as the field and match it from standing height.",
@@ -83,6 +81,13 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
     answer = f"{'Polish' if polish else 'Prepare'} {area_text(works.area_ft2, whole.job.units)} in {len(tasks)} steps."
     pictures = {"plan.svg": plan} if plan else {}
     return Sheet(f"{works.floor}: scope of grinding and polishing", answer, blocks, foot(whole, works.floor), pictures)
+
+
+def _what_to_do(tasks: Sequence[Task], whole: WholeJob) -> Iterator[Block]:
+    for number, task in enumerate(tasks, start=1):
+        steps = whole.catalog.work_items[task.work_item].steps
+        if steps:
+            yield together([subheading(f"{number}. {task.title}"), points(steps)])
 
 
 def _joints_text(works: FloorWorks, units: str) -> str:

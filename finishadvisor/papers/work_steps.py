@@ -1,11 +1,13 @@
 """The work of a floor step by step, in the order of the days: when, how long, what to do, and the batches."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import Final
 
 from finishadvisor.papers.blocks import Block, hold, points, quiet, subheading, table, together
+from finishadvisor.papers.client_options import open_conditions
 from finishadvisor.papers.floor_plan import zone_letter
+from finishadvisor.papers.recorded import done_text, is_done, recorded, used_text
 from finishadvisor.papers.wording import (
     area_text,
     clock_text,
@@ -21,27 +23,51 @@ from finishadvisor.papers.wording import (
 )
 from finishadvisor.records.order import Batch
 from finishadvisor.records.plan import Step
-from finishadvisor.records.whole import WholeJob
+from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.works import FloorWorks, Task
 from finishadvisor.units import square_meters_per_liter_from_square_feet_per_gallon
 
 MOST_ROWS_TOGETHER: Final = 12
 """A task with more batches than this may go over two pages."""
-SAID_ELSEWHERE: Final = ("Perhaps also", "Hold point:")
-"""How notes of the plan begin that the sheet gives in its own way: as steps, as boxes to release."""
+SAID_ELSEWHERE: Final = ("Perhaps also", "Hold point:", "Part ", "It costs about")
+"""How notes of the plan begin that the sheet gives in its own way, as steps, boxes or times; and what the crew is not
+told: money."""
 _ZONE: Final = re.compile(r"\bzone (\d+)\b")
 
 
-def work_steps(whole: WholeJob, works: FloorWorks, batches: Sequence[Batch]) -> Iterator[Block]:
-    """Yield every task of a floor, numbered: the head with its batches never parted over two pages."""
-    for number, task in enumerate(in_order_of_days(whole, works), start=1):
+def work_steps(whole: WholeJob, outcome: FloorOutcome, works: FloorWorks, batches: Sequence[Batch]) -> Iterator[Block]:
+    """Yield what is done in a table, then every task that is left: its head and its batches never parted."""
+    chosen = next((finish for finish in outcome.advice.finishes if finish.id == works.finish), None)
+    held = {sentence(condition) for condition in open_conditions(chosen)} if chosen else set()
+    numbered = list(enumerate(in_order_of_days(whole, works), start=1))
+    yield from _done_already(numbered, whole, outcome)
+    for number, task in numbered:
+        if is_done(task, whole, outcome):
+            continue
         mixed = [batch for batch in batches if batch.floor == works.floor and batch.task == task.id]
         head = [*_head(number, task, whole, works), _batch_table(mixed, whole.job.units)]
         if not mixed:  # a few lines, which are never parted
-            yield together([*head, *_steps(task, whole, works)])
+            yield together([*head, *_steps(task, whole, works, held)])
             continue
         yield from head if len(mixed) > MOST_ROWS_TOGETHER else [together(head)]
-        yield from _steps(task, whole, works)
+        yield from _steps(task, whole, works, held)
+
+
+def _done_already(numbered: Sequence[tuple[int, Task]], whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
+    """Yield what lies behind the crew, by its number among the steps, with what it took."""
+    rows = []
+    for number, task in numbered:
+        if is_done(task, whole, outcome):
+            found = recorded(task, outcome, whole.on)
+            rows.append((
+                str(number),
+                task.title,
+                done_text(task, whole, outcome),
+                used_text(found, whole) if found else "",
+            ))
+    if rows:
+        yield subheading("Done already")
+        yield table(("No.", "Step", "Done", "Used"), rows, shares=(0, 2, 1.4, 1.6), small=True)
 
 
 def in_order_of_days(whole: WholeJob, works: FloorWorks) -> list[Task]:
@@ -76,12 +102,11 @@ def zones_lettered(words: str) -> str:
 def _head(number: int, task: Task, whole: WholeJob, works: FloorWorks) -> Iterator[Block]:
     """Yield what a task is: when, how much, how long, and until when it may be laid."""
     units, placed = whole.job.units, steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
-    done = whole.plan is not None and task.id in whole.plan.done.get(works.floor, ())
-    when = "; ".join(
-        f"{moment_text(step.start, units)} to {clock_text(step.end, step.start, units)}" for step in placed
-    )
+    spans = [f"{moment_text(step.start, units)} to {clock_text(step.end, step.start, units)}" for step in placed]
+    when = spans[0] if len(spans) == 1 else f"in {len(spans)} parts" if spans else "not planned"
+    parts = f" {'; '.join(spans)}." if len(spans) > 1 else ""
     maybe = "" if task.certain else " (only if asked for)"
-    yield subheading(f"{number}. {task.title}{maybe}", when or ("done" if done else "not planned"), tick=True)
+    yield subheading(f"{number}. {task.title}{maybe}", when, tick=True)
     hours = task.crew_hours
     crew = f"{placed[0].crew_words}, " if placed else ""
     why = "" if task.why.startswith("Part of") else f" {sentence(task.why)}"
@@ -91,19 +116,24 @@ def _head(number: int, task: Task, whole: WholeJob, works: FloorWorks) -> Iterat
         until = f" Window: {moment_text(window.earliest, units)} to {moment_text(window.latest, units)}."
     yield quiet(
         f"{_extent_text(task, units)}{crew}{number_text(hours.expected)} crew-hours "
-        f"({number_text(hours.low)} to {number_text(hours.high)}).{until}{why}"
+        f"({number_text(hours.low)} to {number_text(hours.high)}).{parts}{until}{why}"
     )
 
 
-def _steps(task: Task, whole: WholeJob, works: FloorWorks) -> Iterator[Block]:
-    """Yield what to do, and what must be released after it."""
+def _steps(task: Task, whole: WholeJob, works: FloorWorks, held: Collection[str]) -> Iterator[Block]:
+    """Yield what to do, and what must be released after it; what holds everything up is a box on the first page."""
     item = whole.catalog.work_items[task.work_item]
     placed = steps_of(task, works.floor, whole.plan.steps if whole.plan else ())
     rests_on = whole.plan.assumptions if whole.plan else ()
-    notes = [
-        note for step in placed for note in step.notes if note not in rests_on and not note.startswith(SAID_ELSEWHERE)
-    ]
-    yield points([*item.steps, *(sentence(note) for note in notes)])
+    notes = dict.fromkeys(
+        sentence(note)
+        for step in placed
+        for note in step.notes
+        if note not in rests_on and not note.startswith(SAID_ELSEWHERE)
+    )
+    told = [note for note in notes if note not in held]
+    released = ["Every hold point on the first page is released."] if len(told) < len(notes) else []
+    yield points([*item.steps, *released, *told])
     if item.hold_point:
         yield hold(f"{sentence(task.title)} Nobody goes on before this is released.")
     if item.changes_shade and not _followed_by_photo(works):

@@ -8,13 +8,13 @@ import pytest
 from pypdf import PdfReader
 
 from finishadvisor.papers.cautions import finish_cautions, floor_cautions
+from finishadvisor.papers.client_options import work_words
 from finishadvisor.papers.client_sheet import (
     MOST_OPTIONS,
     client_sheet,
     client_sheet_data,
     options_shown,
     questions_of,
-    work_words,
 )
 from finishadvisor.papers.pictures import has_picture
 from finishadvisor.papers.shade_map import shade_map_png

@@ -69,26 +69,6 @@ def test_lots_that_were_used_stand_in_the_record(example):
         assert "L-4711" in str(make(example, replace(outcome, floor=floor)).blocks)
 
 
-def recorded_floor(example):
-    """The glaze room in the middle of its work, as the crew writes it down."""
-    from finishadvisor.job.document import Done, Used
-
-    floor = example.floors[0].floor
-    day = "2026-09-22"
-    done = (Done(task="grind-csp-2-3", date="2026-09-21", time="12:05:00"), Done(task="screen", date="2026-09-20"))
-    used = (Used(material="polyaspartic-base", layer="base", area_ft2=452, used=4.1, date=day, lot="A-17"),)
-    air = (("air-temperature", 67), ("air-rh", 48), ("slab-temperature", 65))
-    readings = (*floor.readings, *(Reading(kind=kind, value=value, date=day) for kind, value in air))
-    return floor.model_copy(update={"done": done, "used": used, "readings": readings})
-
-
-@pytest.fixture(scope="module")
-def under_way(example):
-    """The example job two days later, with what was recorded by then."""
-    outcome = replace(example.floors[0], floor=recorded_floor(example))
-    return replace(example, floors=(outcome, *example.floors[1:]), on=datetime.date(2026, 9, 23))
-
-
 def rows_of(sheet, first):
     """Return the rows of the tables whose first column is named so."""
     tables = [block for block in sheet.blocks if block and block.get("head", [""])[0] == first]

@@ -1,13 +1,17 @@
 """The job sheet: every task in the order of the days, with hours, batches, limits, hold points and equipment."""
 
+from dataclasses import replace
+
 from finishadvisor.papers.cautions import work_cautions
 from finishadvisor.papers.due_tests import number_of
 from finishadvisor.papers.floor_plan import zone_letter
 from finishadvisor.papers.job_sheet import equipment, job_sheet
+from finishadvisor.papers.recorded import still_to_mix
 from finishadvisor.papers.stop_rules import limits_table, margin_text, stop_rules
 from finishadvisor.papers.wording import film_text, moment_text, number_text, quantity_text
 from finishadvisor.papers.work_steps import steps_of, zones_lettered
 from finishadvisor.whole_job.batches import batches_of
+from tests.papers import jobs
 from tests.papers.conftest import squeezed
 
 
@@ -116,3 +120,55 @@ def test_zones_are_lettered():
 
 def test_no_sheet_where_nothing_can_be_measured(bare_bones):
     assert job_sheet(bare_bones, bare_bones.floors[0], ()) is None
+
+
+def head_of(block):
+    return block.get("head", [""])[0]
+
+
+def flat(blocks):
+    for block in blocks:
+        yield block
+        yield from flat(block.get("blocks", ()))
+
+
+def test_what_is_done_is_told_as_done_and_mixed_no_more(under_way):
+    outcome = under_way.floors[0]
+    batches = batches_of(under_way)
+    blocks = list(flat(job_sheet(under_way, outcome, batches).blocks))
+    mixes = [block for block in blocks if block and head_of(block) == "Batch"]
+    assert len(mixes) == len({batch.task for batch in batches if batch.floor == outcome.floor.name}) - 1
+    steps = [block["words"] for block in blocks if block and block["kind"] == "subheading"]
+    assert not [words for words in steps if words.endswith(": base")]
+    (done,) = [block["rows"] for block in blocks if block and head_of(block) == "No."]
+    titles = {task.id: task.title for task in outcome.works.tasks}
+    by_title = {row[1]: row for row in done}
+    assert by_title[titles["base-coat-1"]][2:] == ["Tue Sep 22, 2026", "4.1 gal on 452 ft², lot A-17"]
+    assert by_title[titles["grind-csp-2-3"]][2] == "Mon Sep 21, 2026, 12:05 PM"
+    numbers = [int(row[0]) for row in done] + [int(words.split(".")[0]) for words in steps if words[0].isdigit()]
+    assert sorted(numbers) == list(range(1, len(outcome.works.tasks) + 1))
+    left = {batch.task for batch in still_to_mix(batches, under_way) if batch.floor == outcome.floor.name}
+    assert left == {"top-coat-1"}
+
+
+def test_the_crew_is_told_no_money_and_each_hold_once(example):
+    outcome = example.floors[0]
+    coat = next(step for step in example.plan.steps if step.floor == outcome.floor.name and step.coat)
+    notes = (*coat.notes, "Part 1 of 2.", "It costs about 192 USD in labor and rental.", "Keep the doors shut")
+    noted = coat.model_copy(update={"notes": notes})
+    steps = tuple(noted if step is coat else step for step in example.plan.steps)
+    words = str(job_sheet(replace(example, plan=example.plan.model_copy(update={"steps": steps})), outcome, ()).blocks)
+    assert "Keep the doors shut." in words
+    assert "USD" not in words
+    assert "Part 1 of 2" not in words
+
+
+def test_conditions_are_boxes_on_the_first_page_and_no_steps(worked):
+    whole = worked([jobs.floor("Shop") + '\n[floor.decision]\nfinish = "epoxy-urethane-clear"\n'])
+    (outcome,) = whole.floors
+    blocks = list(flat(job_sheet(whole, outcome, batches_of(whole)).blocks))
+    holds = [block["words"] for block in blocks if block and block["kind"] == "hold"]
+    points = [item for block in blocks if block and block["kind"] == "points" for item in block["items"]]
+    assert "Only if slab RH is below 80 %." in holds
+    assert not set(holds) & set(points)
+    assert "Every hold point on the first page is released." in points

@@ -12,7 +12,8 @@ from finishadvisor.papers.all_finishes import verdict_in_short, why
 from finishadvisor.papers.blocks import Sheet, points
 from finishadvisor.papers.care_sheet import care_sheet
 from finishadvisor.papers.cautions import IN_USE, cautions_by_finish, floor_cautions
-from finishadvisor.papers.client_sheet import before_the_pour_of, client_sheet_data, options_shown, verdict_words
+from finishadvisor.papers.client_options import verdict_words
+from finishadvisor.papers.client_sheet import before_the_pour_of, client_sheet_data, options_shown
 from finishadvisor.papers.job_sheet import job_sheet
 from finishadvisor.papers.order_list import order_list_data
 from finishadvisor.papers.record import record_of_work

@@ -33,7 +33,7 @@ def finish_page(request: Request, problem: str = "", fields: Fields | None = Non
     Raises:
         NotListedError: there is no such finish.
     """
-    from finishadvisor.papers.client_sheet import upkeep_words
+    from finishadvisor.papers.client_options import upkeep_words
 
     here, finish_id = job_at(request), request.path_params["finish"]
     whole, outcome = outcome_here(site_of(request), here, with_plan=True)
