@@ -5,15 +5,9 @@ from typing import Final
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.blocks import Block, Sheet, heading, picture, quiet, table, text
-from finishadvisor.papers.charts import (
-    DrawCosts,
-    cost_chart,
-    in_words,
-    merit_in_words,
-    priced_finishes,
-    trade_off_chart,
-)
+from finishadvisor.papers.charts import cost_chart, in_words, priced_finishes
 from finishadvisor.papers.client_sheet import foot, open_conditions
+from finishadvisor.papers.trade_off import merit_in_words, trade_off_chart
 from finishadvisor.papers.wording import VERDICT_WORDS, money_text, number_text, sentence, stability_words
 from finishadvisor.records.advice import FinishAdvice
 from finishadvisor.records.base import Money
@@ -23,19 +17,17 @@ MOST_DRAWN: Final = 8
 """The cost chart shows the first of the ranking; all prices stand in the table."""
 
 
-def all_finishes(whole: WholeJob, outcome: FloorOutcome, draw_costs: DrawCosts = cost_chart) -> Sheet:
+def all_finishes(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
     """Return the comparison of all finishes on one floor, at selling prices.
 
     Args:
         whole: the job worked through.
         outcome: the floor.
-        draw_costs: draws the prices.
     """
     advice = outcome.advice
     priced = priced_finishes(advice.finishes, outcome.selling_prices, outcome.life_prices)
-    drawn = priced[:MOST_DRAWN]
     currency, years = whole.job.currency, whole.job.business.analysis_years
-    costs = draw_costs(tuple(drawn), years, currency)
+    costs = cost_chart(priced[:MOST_DRAWN], years, currency)
     trade = trade_off_chart(priced, whole.catalog, whole.job.weights, currency)
     pictures = {name: chart for name, chart in (("costs.svg", costs), ("trade-off.svg", trade)) if chart}
     rows = [_row(finish, outcome, currency, whole.catalog) for finish in advice.finishes]

@@ -1,25 +1,32 @@
-"""Charts of money: what each finish costs first and over the years, and what more money buys."""
+"""The chart of prices: what each finish costs first and over the years; and what every chart of money shares."""
 
+import math
 import textwrap
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal
+from typing import Final
 
-from finishadvisor.catalog.models import Catalog
-from finishadvisor.papers.figures import INK, QUIET, RULE, TEXT_PT, WORK, Form, drawn, title
-from finishadvisor.papers.wording import counted, money_text, number_text
+from finishadvisor.papers.figures import INK, QUIET, RULE, TEXT_PT, TITLE_PT, WHITE, WORK
+from finishadvisor.papers.vector import HALF_FIGURE, Drawing, words_wide_pt
+from finishadvisor.papers.wording import counted, money_text
 from finishadvisor.records.advice import FinishAdvice
 from finishadvisor.records.base import Money
 
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
-    from matplotlib.figure import Figure
-
-WIDE_IN: Final = 6.4
-COST_ROW_IN: Final = 0.46
-TRADE_OFF_HIGH_IN: Final = 3.7
-LONGEST_NAME: Final = 30
-MERITS: Final = ("look", "wear", "upkeep", "slip")
+WIDE_PT: Final = 460.8
+"""The width between the margins of a paper, nearly."""
+NAME_LINE: Final = 24
+VALUE_PT: Final = TEXT_PT * 0.9
+LINE_PT: Final = 10.5
+TITLE_HIGH_PT: Final = 17.0
+NUMBERS_HIGH_PT: Final = 16.0
+"""Room under a chart for the amounts along its foot."""
+EDGE_PT: Final = 3.0
+BESIDE_PT: Final = 4.0
+"""From a mark to the words beside it, and from words to the axis."""
+_ROW_PT: Final = 33.0
+_BAR_PT: Final = 11.0
+_MOST_AMOUNTS: Final = 6
+_STEPS: Final = (1, 2, 5, 10)
 
 
 @dataclass(frozen=True)
@@ -35,8 +42,31 @@ class Priced:
     """Name of a finish that is no dearer and no worse in anything."""
 
 
-DrawCosts = Callable[[tuple[Priced, ...], float, str], bytes | None]
-"""Draws the prices of finishes, given the years and the currency, as `cost_chart` does."""
+@dataclass(frozen=True)
+class Amounts:
+    """How amounts of money lie along the foot of a chart."""
+
+    left_pt: float
+    """Where no money at all lies."""
+    pt_per_amount: float
+    currency: str
+
+    def x_pt(self, amount: float) -> float:
+        """Return where an amount lies [pt]."""
+        return self.left_pt + amount * self.pt_per_amount
+
+    def rule(self, drawing: Drawing, top_pt: float, foot_pt: float) -> None:
+        """Rule a light line from top to foot at each round amount, the amount under it, and a line along the foot."""
+        right = WIDE_PT - EDGE_PT
+        most = (right - self.left_pt) / self.pt_per_amount
+        longest = words_wide_pt(money_text(most, self.currency), TEXT_PT)
+        step = max(round_step(most, min(_MOST_AMOUNTS, int((right - self.left_pt) / (1.4 * longest)))), 1)
+        for amount in (number * step for number in range(int(most / step) + 1)):
+            x, words = self.x_pt(amount), money_text(amount, self.currency)
+            drawing.line([(x, top_pt), (x, foot_pt)], RULE, 0.5)
+            if x + words_wide_pt(words, TEXT_PT) / 2 <= WIDE_PT:
+                drawing.words(x, foot_pt + LINE_PT, words, TEXT_PT, QUIET, side="middle")
+        drawing.line([(self.left_pt, foot_pt), (right, foot_pt)], RULE, 0.8)
 
 
 def priced_finishes(
@@ -53,135 +83,69 @@ def priced_finishes(
     ]
 
 
-def cost_chart(finishes: Sequence[Priced], years: float, currency: str, form: Form = "svg") -> bytes | None:
-    """Return the price now and over the years of each finish: ranges as bars, the expected value as a tick."""
+def cost_chart(finishes: Sequence[Priced], years: float, currency: str) -> bytes | None:
+    """Return the price now and over the years of each finish as SVG: ranges as bars, the expected value as a tick.
+
+    Args:
+        finishes: from the uppermost to the lowest.
+        years: that the second price covers.
+        currency: of the prices.
+    """
     if not finishes:
         return None
-
-    def draw(figure: "Figure") -> None:
-        axes = figure.add_subplot()
-        for row, finish in enumerate(reversed(finishes)):
-            _bar(axes, row + 0.18, finish.price, INK, currency)
-            if finish.life_price is not None:
-                _bar(axes, row - 0.18, finish.life_price, WORK, currency)
-        axes.set_yticks(range(len(finishes)), [wrapped(finish.name) for finish in reversed(finishes)], color=INK)
-        axes.set_ylim(-0.6, len(finishes) - 0.4)
-        axes.set_xlim(left=0)
-        axes.spines["left"].set_visible(False)
-        _plain_grid(axes, currency, only="x")
-        title(axes, f"Price now (dark) and over {counted(round(years), 'year')} with upkeep (blue)", x=0)
-
-    return drawn(WIDE_IN, 0.6 + COST_ROW_IN * len(finishes), form, draw)
-
-
-def trade_off_chart(
-    finishes: Sequence[Priced], catalog: Catalog, weights: Mapping[str, float], currency: str, form: Form = "svg"
-) -> bytes | None:
-    """Return price against merit, finishes that another one beats in everything drawn hollow."""
-    if len(finishes) < 2:
-        return None
-    merits = {finish.id: merit(finish.id, catalog, weights) for finish in finishes}
-
-    def draw(figure: "Figure") -> None:
-        axes = figure.add_subplot()
-        for finish in finishes:
-            filled = finish.beaten_by is None
-            axes.plot(
-                finish.price.expected, merits[finish.id], marker="o", markersize=13, color=WORK if filled else QUIET,
-                markerfacecolor=WORK if filled else "none", markeredgewidth=1.3, linestyle="none",
-            )  # fmt: skip
-        axes.margins(x=0.09, y=0.12)
-        axes.set_xlim(left=0)
-        _plain_grid(axes, currency, only="both")
-        axes.set_xlabel("selling price")
-        axes.set_ylabel("look, wear, upkeep and grip, 0 to 10")
-        title(axes, "What more money buys; hollow: another finish is no dearer and no worse")
-        _label(figure, axes, finishes, merits)
-
-    return drawn(WIDE_IN, TRADE_OFF_HIGH_IN, form, draw)
+    names = [wrapped(finish.name).split("\n") for finish in finishes]
+    left = EDGE_PT + max(words_wide_pt(line, TEXT_PT) for lines in names for line in lines) + BESIDE_PT
+    amounts = Amounts(left, _pt_per_amount(finishes, currency, WIDE_PT - EDGE_PT - left), currency)
+    foot = TITLE_HIGH_PT + _ROW_PT * len(finishes)
+    drawing = Drawing(WIDE_PT, foot + NUMBERS_HIGH_PT)
+    drawing.box(left, TITLE_HIGH_PT, WIDE_PT - EDGE_PT - left, foot - TITLE_HIGH_PT, WHITE)
+    amounts.rule(drawing, TITLE_HIGH_PT, foot)
+    words = f"Price now (dark) and over {counted(round(years), 'year')} with upkeep (blue)"
+    drawing.words(left, TITLE_PT, words, TITLE_PT, INK)
+    for row, (finish, lines) in enumerate(zip(finishes, names, strict=True)):
+        middle = TITLE_HIGH_PT + (row + 0.5) * _ROW_PT
+        first = middle + HALF_FIGURE * TEXT_PT - (len(lines) - 1) * LINE_PT / 2
+        for number, line in enumerate(lines):
+            drawing.words(left - BESIDE_PT, first + number * LINE_PT, line, TEXT_PT, INK, side="end")
+        _bar(drawing, amounts, middle - _BAR_PT / 2 - 0.5, finish.price, INK)
+        if finish.life_price is not None:
+            _bar(drawing, amounts, middle + _BAR_PT / 2 + 0.5, finish.life_price, WORK)
+    return drawing.svg()
 
 
-def _plain_grid(axes: "Axes", currency: str, only: Literal["x", "both"]) -> None:
-    """Rule light lines behind what is drawn, with amounts of money along the first axis."""
-    axes.grid(axis=only, color=RULE, linewidth=0.5)
-    axes.set_axisbelow(True)
-    axes.tick_params(length=0)
-    axes.xaxis.set_major_formatter(lambda amount, _: money_text(amount, currency))
+def _pt_per_amount(finishes: Sequence[Priced], currency: str, wide_pt: float) -> float:
+    """Return how long one unit of money is drawn, so that the longest bar and every amount beside a tick have room."""
+    prices = [price for finish in finishes for price in (finish.price, finish.life_price) if price is not None]
+    highest = max(max(price.high, price.expected) for price in prices)
+    scales = [wide_pt / (1.04 * highest)] if highest > 0 else [1.0]
+    for price in prices:
+        room = wide_pt - BESIDE_PT - words_wide_pt(money_text(price.expected, currency), VALUE_PT)
+        if price.expected > 0:
+            scales.append(room / price.expected)
+    return min(scales)
 
 
-def merit(finish_id: str, catalog: Catalog, weights: Mapping[str, float]) -> float:
-    """Return how a finish does in what money does not measure, 0 to 10, by the job's own weights."""
-    marks = catalog.finishes[finish_id].merits
-    shares = {name: weights.get(name, catalog.criteria[name].weight) for name in MERITS}
-    total = sum(shares.values())
-    if total <= 0:
-        return float(sum(getattr(marks, name) for name in MERITS)) / len(MERITS)
-    return float(sum(share * getattr(marks, name) for name, share in shares.items())) / total
+def _bar(drawing: Drawing, amounts: Amounts, middle: float, money: Money, color: str) -> None:
+    low, expected, high = (amounts.x_pt(amount) for amount in (money.low, money.expected, money.high))
+    drawing.box(low, middle - _BAR_PT / 2, high - low, _BAR_PT, color, opacity=0.2)
+    drawing.box(expected - 1, middle - _BAR_PT / 2, 2, _BAR_PT, color)
+    foot = middle + HALF_FIGURE * VALUE_PT
+    drawing.words(expected + BESIDE_PT, foot, money_text(money.expected, amounts.currency), VALUE_PT, color)
 
 
-def short(name: str) -> str:
-    """Return a name that fits beside a chart."""
-    return name if len(name) <= LONGEST_NAME else name[: LONGEST_NAME - 1].rstrip() + "…"
+def round_step(span: float, most: int) -> float:
+    """Return the smallest round step, 1, 2 or 5 times a power of ten, that goes into a span no more than so often."""
+    rough = span / max(most, 1)
+    power: float = 10.0 ** math.floor(math.log10(rough))
+    return power * next(step for step in _STEPS if step * power >= rough * (1 - 1e-9))
 
 
 def wrapped(name: str) -> str:
     """Return a name on two lines at most."""
-    lines = textwrap.wrap(name, LONGEST_NAME - 6, max_lines=2, placeholder=" …")
-    return "\n".join(lines)
-
-
-def _bar(axes: "Axes", height: float, money: Money, color: str, currency: str) -> None:
-    axes.plot([money.low, money.high], [height, height], color=color, linewidth=11, alpha=0.2, solid_capstyle="butt")
-    axes.plot([money.expected, money.expected], [height - 0.14, height + 0.14], color=color, linewidth=2)
-    axes.annotate(
-        money_text(money.expected, currency), (money.expected, height), xytext=(4, 0), textcoords="offset points",
-        va="center", fontsize=TEXT_PT * 0.9, color=color,
-    )  # fmt: skip
-
-
-def _label(figure: "Figure", axes: "Axes", finishes: Sequence[Priced], merits: Mapping[str, float]) -> None:
-    """Write each finish's number into its mark, and its name beside it where there is room for it."""
-    _lay_out(figure)
-    dot = figure.dpi / 72
-    places = {finish.id: axes.transData.transform((finish.price.expected, merits[finish.id])) for finish in finishes}
-    taken = [(x - 8 * dot, y - 8 * dot, x + 8 * dot, y + 8 * dot) for x, y in places.values()]
-    for finish in finishes:
-        point, (x, y), name = (finish.price.expected, merits[finish.id]), places[finish.id], short(finish.name)
-        color = "white" if finish.beaten_by is None else QUIET
-        axes.annotate(
-            str(finish.rank), point, ha="center", va="center_baseline", fontsize=TEXT_PT * 0.83, color=color, zorder=4
-        )
-        wide, half = len(name) * TEXT_PT * 0.5 * dot, TEXT_PT * 0.6 * dot
-        for side, start in (("left", x + 10 * dot), ("right", x - 10 * dot - wide)):
-            box = (start, y - half, start + wide, y + half)
-            inside = axes.bbox.x0 < box[0] and box[2] < axes.bbox.x1
-            if inside and not any(_overlap(box, other) for other in taken):
-                taken.append(box)
-                offset = (10 if side == "left" else -10, 0)
-                axes.annotate(
-                    name, point, xytext=offset, textcoords="offset points", ha=side, va="center_baseline",
-                    fontsize=TEXT_PT * 0.9, color=INK if finish.beaten_by is None else QUIET,
-                )  # fmt: skip
-                break
-
-
-def _lay_out(figure: "Figure") -> None:
-    """Give the axes the place that they have once the words around them are measured."""
-    engine = figure.get_layout_engine()
-    if engine is not None:
-        engine.execute(figure)
-
-
-def _overlap(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+    return "\n".join(textwrap.wrap(name, NAME_LINE, max_lines=2, placeholder=" …"))
 
 
 def in_words(finish: Priced, currency: str) -> str:
     """Return a finish's money for who does not see the chart."""
     life = "" if finish.life_price is None else f", {money_text(finish.life_price.expected, currency)} with upkeep"
     return f"{finish.name} {money_text(finish.price.expected, currency)}{life}"
-
-
-def merit_in_words(finish: Priced, catalog: Catalog, weights: Mapping[str, float]) -> str:
-    """Return a finish's merit for who does not see the chart."""
-    return f"{finish.name} {number_text(merit(finish.id, catalog, weights))}"

@@ -13,20 +13,20 @@ from finishadvisor.records.whole import FloorOutcome, WholeJob
 
 if TYPE_CHECKING:
     from finishadvisor.papers.blocks import Sheet
-    from finishadvisor.papers.charts import DrawCosts, Priced
+    from finishadvisor.papers.charts import Priced
 
 CLIENT_PANEL_IN: Final = 2.3
 
 
 def floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str, *, map_for_client: bool) -> Iterator[Paper]:
     """Yield what can be made of one floor; `stem` is how its files begin."""
-    draw_days, draw_costs = cache(partial(_days_picture, whole, outcome)), cache(_draw_costs)  # each for two papers
+    draw_days = cache(partial(_days_picture, whole, outcome))  # for two papers
 
     def paper(name: str, title: str, reader: Reader, make: Callable[[WholeJob, FloorOutcome], bytes]) -> Paper:
         return Paper(f"{stem}-{name}", f"{outcome.floor.name}: {title}", reader, partial(make, whole, outcome))
 
     yield paper("client-sheet.pdf", "client sheet", "client", partial(_client_sheet, with_map=map_for_client))
-    yield paper("all-finishes.pdf", "all finishes", "client", partial(_all_finishes, draw_costs=draw_costs))
+    yield paper("all-finishes.pdf", "all finishes", "client", _all_finishes)
     if outcome.evenness is not None:
         yield paper("evenness-report.pdf", "evenness report", "contractor", _evenness_report)
     yield paper("field-card.pdf", "field card", "crew", _field_card)
@@ -40,8 +40,15 @@ def floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str, *, map_for_c
         yield paper("record.pdf", "record", "client", _record)
     if outcome.floor.outline is not None:
         yield paper("plan.svg", "plan", "crew", _plan_figure)
-    if any(outcome.selling_prices.get(finish.id) for finish in outcome.advice.finishes if finish.rank is not None):
-        yield paper("costs.svg", "cost over life", "client", partial(_cost_figure, draw_costs=draw_costs))
+    priced = [
+        finish.id
+        for finish in outcome.advice.finishes
+        if finish.rank is not None and outcome.selling_prices.get(finish.id)
+    ]
+    if priced:
+        yield paper("costs.svg", "cost over life", "client", _cost_figure)
+    if len(priced) > 1:
+        yield paper("trade-off.svg", "what more money buys", "client", _trade_off_figure)
     if whole.plan is not None and whole.plan.air.get(outcome.floor.name):
         yield paper("days.svg", "days", "crew", lambda *_: with_font(draw_days() or b""))
 
@@ -54,10 +61,10 @@ def _client_sheet(whole: WholeJob, outcome: FloorOutcome, *, with_map: bool) -> 
     return client_sheet(whole, outcome, shade_maps=maps).pdf(whole.job.units)
 
 
-def _all_finishes(whole: WholeJob, outcome: FloorOutcome, *, draw_costs: "DrawCosts") -> bytes:
+def _all_finishes(whole: WholeJob, outcome: FloorOutcome) -> bytes:
     from finishadvisor.papers.all_finishes import all_finishes
 
-    return all_finishes(whole, outcome, draw_costs).pdf(whole.job.units)
+    return all_finishes(whole, outcome).pdf(whole.job.units)
 
 
 def _evenness_report(whole: WholeJob, outcome: FloorOutcome) -> bytes:
@@ -129,17 +136,23 @@ def _plan_figure(whole: WholeJob, outcome: FloorOutcome) -> bytes:
     return with_font(floor_plan(outcome.floor, whole.job.units) or b"")
 
 
-def _cost_figure(whole: WholeJob, outcome: FloorOutcome, *, draw_costs: "DrawCosts") -> bytes:
-    from finishadvisor.papers.charts import priced_finishes
-
-    priced = priced_finishes(outcome.advice.finishes, outcome.selling_prices, outcome.life_prices)
-    return with_font(draw_costs(tuple(priced), whole.job.business.analysis_years, whole.job.currency) or b"")
-
-
-def _draw_costs(priced: "tuple[Priced, ...]", years: float, currency: str) -> bytes | None:
+def _cost_figure(whole: WholeJob, outcome: FloorOutcome) -> bytes:
     from finishadvisor.papers.charts import cost_chart
 
-    return cost_chart(priced, years, currency)
+    return with_font(cost_chart(_priced(outcome), whole.job.business.analysis_years, whole.job.currency) or b"")
+
+
+def _trade_off_figure(whole: WholeJob, outcome: FloorOutcome) -> bytes:
+    from finishadvisor.papers.trade_off import trade_off_chart
+
+    job = whole.job
+    return with_font(trade_off_chart(_priced(outcome), whole.catalog, job.weights, job.currency) or b"")
+
+
+def _priced(outcome: FloorOutcome) -> "list[Priced]":
+    from finishadvisor.papers.charts import priced_finishes
+
+    return priced_finishes(outcome.advice.finishes, outcome.selling_prices, outcome.life_prices)
 
 
 def _days_picture(whole: WholeJob, outcome: FloorOutcome) -> bytes | None:

@@ -14,12 +14,10 @@ import pytest
 from PIL import Image, ImageFont
 
 from finishadvisor.job.document import Floor
-from finishadvisor.papers.charts import cost_chart, merit, priced_finishes, short, trade_off_chart, wrapped
 from finishadvisor.papers.floor_plan import floor_plan, places_of
 from finishadvisor.papers.make import list_papers, make_paper
 from finishadvisor.papers.pictures import bare_reflectance, encoded, largest_bay, marked_photo, sealed_picture
 from finishadvisor.papers.shade_map import shade_map_png, signed_difference
-from finishadvisor.papers.wording import money_text
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -92,47 +90,6 @@ def test_a_long_thin_floor_and_one_of_many_corners_can_be_drawn():
 def test_the_same_figure_is_the_same_file(example):
     floor = example.floors[1].floor
     assert floor_plan(floor, "us") == floor_plan(floor, "us")
-
-
-def test_charts_show_the_prices_of_the_records(example):
-    outcome = example.floors[0]
-    priced = priced_finishes(outcome.advice.finishes, outcome.selling_prices, outcome.life_prices)
-    assert [finish.rank for finish in priced] == sorted(finish.rank for finish in priced)
-    words = " ".join(words_of(cost_chart(priced[:5], 15, "USD")))
-    for finish in priced[:5]:
-        assert money_text(finish.price.expected, "USD") in words
-        assert money_text(finish.life_price.expected, "USD") in words
-    assert "15 years" in words
-
-
-def test_trade_offs_number_every_finish_and_mark_the_dominated(example):
-    outcome = example.floors[0]
-    priced = priced_finishes(outcome.advice.finishes, outcome.selling_prices, outcome.life_prices)
-    words = words_of(trade_off_chart(priced, example.catalog, {}, "USD"))
-    assert {str(finish.rank) for finish in priced} <= set(words)
-    dominated = {finish.id for finish in outcome.advice.finishes if finish.dominated_by and finish.rank}
-    assert {finish.id for finish in priced if finish.beaten_by} == dominated
-
-
-def test_no_chart_where_there_is_nothing_to_show(example):
-    assert cost_chart([], 15, "USD") is None
-    assert trade_off_chart([], example.catalog, {}, "USD") is None
-
-
-def test_merit_follows_the_weights_of_the_job(example):
-    marks = example.catalog.finishes["bare"].merits
-    assert merit("bare", example.catalog, {"look": 0, "wear": 0, "upkeep": 0, "slip": 1}) == marks.slip
-    assert (
-        merit("bare", example.catalog, {"look": 1, "wear": 1, "upkeep": 0, "slip": 0}) == (marks.look + marks.wear) / 2
-    )
-    assert merit("bare", example.catalog, dict.fromkeys(("look", "wear", "upkeep", "slip"), 0)) == pytest.approx(
-        (marks.look + marks.wear + marks.upkeep + marks.slip) / 4
-    )
-
-
-def test_long_names_are_shortened_beside_charts():
-    assert len(short("x" * 80)) <= 30
-    assert wrapped("A clear epoxy with a very long name that goes on and on and on").count("\n") <= 1
 
 
 def test_a_bare_finish_looks_like_the_measured_shade(example):
@@ -265,7 +222,7 @@ def test_the_cache_lies_in_the_user_folder_or_a_temporary_one(tmp_path):
     assert not (tmp_path / ".config" / "matplotlib").exists()
 
 
-@pytest.mark.parametrize("kind", ["plan", "costs", "days"])
+@pytest.mark.parametrize("kind", ["plan", "costs", "trade-off", "days"])
 def test_a_picture_by_itself_brings_its_font(kind, example):
     name = next(paper.name for paper in list_papers(example) if paper.name.endswith(f"-{kind}.svg"))
     svg = make_paper(example, name).decode("utf-8")

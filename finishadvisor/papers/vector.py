@@ -1,0 +1,99 @@
+"""A drawing of lines, boxes, rings and words, in points from its upper left corner, written as SVG."""
+
+from collections.abc import Sequence
+from functools import cache
+from typing import TYPE_CHECKING, Final, Literal
+from xml.sax.saxutils import escape
+
+from finishadvisor.papers.look import look
+from finishadvisor.papers.svg_font import FACES
+from finishadvisor.papers.typeset import font_folder
+
+if TYPE_CHECKING:
+    from PIL.ImageFont import FreeTypeFont
+
+Side = Literal["start", "middle", "end"]
+
+HALF_FIGURE: Final = 0.33
+"""From the middle of a figure or a capital down to its foot, as a share of the size of the type."""
+_MEASURED_AT: Final = 1000
+
+
+class Drawing:
+    """What is drawn so far; each part lies over the ones before it."""
+
+    def __init__(self, wide_pt: float, high_pt: float) -> None:
+        """Begin an empty drawing.
+
+        Args:
+            wide_pt: its width [pt].
+            high_pt: its height [pt].
+        """
+        self._size = (_number(wide_pt), _number(high_pt))
+        self._parts: list[str] = []
+
+    def line(self, points: Sequence[tuple[float, float]], color: str, wide_pt: float) -> None:
+        """Draw straight from point to point."""
+        path = " L".join(f"{_number(x)} {_number(y)}" for x, y in points)
+        self._parts.append(f'<path d="M{path}" fill="none" stroke="{color}" stroke-width="{_number(wide_pt)}"/>')
+
+    def box(self, x: float, y: float, wide: float, high: float, color: str, *, opacity: float = 1.0) -> None:
+        """Fill a box whose upper left corner is given."""
+        size = f'width="{_number(wide)}" height="{_number(high)}"'
+        self._parts.append(
+            f'<rect x="{_number(x)}" y="{_number(y)}" {size} fill="{color}" fill-opacity="{_number(opacity)}"/>'
+        )
+
+    def disc(self, x: float, y: float, radius: float, color: str, *, filled: bool, rim_pt: float) -> None:
+        """Draw a disc, or only its rim."""
+        place = f'cx="{_number(x)}" cy="{_number(y)}" r="{_number(radius)}"'
+        paint = f'fill="{color if filled else "none"}" stroke="{color}" stroke-width="{_number(rim_pt)}"'
+        self._parts.append(f"<circle {place} {paint}/>")
+
+    def words(
+        self, x: float, y: float, text: str, size_pt: float, color: str, *, side: Side = "start", upright: bool = False
+    ) -> None:
+        """Write words on one line.
+
+        Args:
+            x: where the line begins, has its middle or ends, as `side` says [pt].
+            y: the foot of its letters [pt].
+            text: the words.
+            size_pt: size of the type [pt].
+            color: of the words.
+            side: what stands at x.
+            upright: turned to be read from below.
+        """
+        place = f'x="{_number(x)}" y="{_number(y)}"'
+        turned = f' transform="rotate(-90 {_number(x)} {_number(y)})"' if upright else ""
+        style = f'font-size="{_number(size_pt)}" text-anchor="{side}" fill="{color}"'
+        self._parts.append(f"<text {place}{turned} {style}>{escape(text)}</text>")
+
+    def svg(self) -> bytes:
+        """Return the drawing as a file."""
+        wide, high = self._size
+        family = f"text{{font-family: '{look().type['family']}', 'DejaVu Sans', sans-serif}}"
+        return "\n".join([
+            '<?xml version="1.0" encoding="utf-8"?>',
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}pt" height="{high}pt" viewBox="0 0 {wide} {high}">',
+            f"<style>{family}</style>",
+            *self._parts,
+            "</svg>\n",
+        ]).encode("utf-8")
+
+
+def words_wide_pt(text: str, size_pt: float) -> float:
+    """Return how wide a line of words is [pt], in the open font at a size [pt]."""
+    return _font().getlength(text) * size_pt / _MEASURED_AT
+
+
+@cache
+def _font() -> "FreeTypeFont":
+    from PIL.ImageFont import Layout, truetype
+
+    return truetype(str(font_folder() / FACES[400]), _MEASURED_AT, layout_engine=Layout.BASIC)
+
+
+def _number(value: float) -> str:
+    """Return a number to a hundredth, without zeros that say nothing."""
+    return f"{value:.2f}".rstrip("0").rstrip(".")
