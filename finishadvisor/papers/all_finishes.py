@@ -6,7 +6,8 @@ from typing import Final
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.blocks import Block, Sheet, heading, picture, quiet, table, text
 from finishadvisor.papers.charts import cost_chart, in_words, priced_finishes
-from finishadvisor.papers.client_sheet import foot, open_conditions
+from finishadvisor.papers.client_options import open_conditions
+from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.trade_off import merit_in_words, trade_off_chart
 from finishadvisor.papers.wording import VERDICT_WORDS, money_text, number_text, sentence, stability_words
 from finishadvisor.records.advice import FinishAdvice
