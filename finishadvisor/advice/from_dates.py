@@ -137,7 +137,7 @@ def _layers_down_coats(known: Known) -> float | None:
     return float(sum(count or 0 for count in coats)) if coats and None not in coats else None
 
 
-# --- joints ---------------------------------------------------------------------------------------------------------
+# --- joints and steps ------------------------------------------------------------------------------------------------
 
 
 def _moving_joints(known: Known) -> bool | None:
@@ -146,6 +146,11 @@ def _moving_joints(known: Known) -> bool | None:
     if any(joint.moving or (joint.moving is None and joint.kind == "isolation") for joint in joints):
         return True
     return False if joints else None
+
+
+def _steps_on_floor(known: Known) -> bool | None:
+    """A flight on the plan belongs to the floor; a plan without one does not say that there is none."""
+    return True if known.floor.outline and known.floor.outline.steps else None
 
 
 # --- truck loads, mock-ups, rules at the site -----------------------------------------------------------------------
@@ -190,6 +195,7 @@ FROM_DATES: Final[Mapping[str, Derivation]] = {
     "days_since_wetting": _days_since_wetting,
     "moisture_readings_stale": _moisture_readings_stale,
     "moving_joints": _moving_joints,
+    "steps_on_floor": _steps_on_floor,
     "layers_down": _layers_down,
     "layers_down_color": _layers_down_color,
     "layers_down_bonded": _layers_down_bonded,

@@ -54,7 +54,11 @@ def test_derived_values_are_values_that_their_facts_take():
         layer_down=[{"material": "stain", "coats": 1, "bonded": True, "color": "tinted"}],
         mock_up=[{"finish": "bare", "area_ft2": 9, "material": "densifier", "used": 0.1}],
         load=[{"name": "one", "water_added_gal": 3, "slump": "4 in", "boundary": [[0, 0], [0, 9]]}, {"name": "two"}],
-        photo=[{"file": "a.jpg"}], outline={"joint": [{"kind": "isolation", "start": [0, 0], "end": [9, 0]}]},
+        photo=[{"file": "a.jpg"}],
+        outline={
+            "joint": [{"kind": "isolation", "start": [0, 0], "end": [9, 0]}],
+            "steps": [{"count": 3, "width": 5, "tread": "12in", "riser": "7in"}],
+        },
         reading=[
             reading("slab-rh", 74, "2026-09-17"), reading("calcium-chloride", 45, "2026-09-17"),
             reading("ph", 11, "2026-09-17"), reading("rinse-water-ph", 7.5, "2026-09-17"),
@@ -344,3 +348,19 @@ def test_rules_at_the_site_come_from_the_job():
 def test_joints_move_when_they_isolate_or_are_said_to(joints, moves):
     placed = [{"start": [0, 0], "end": [9, 0], **joint} for joint in joints]
     assert facts_of(outline={"joint": placed})["moving_joints"] is moves
+
+
+def test_a_flight_on_the_plan_belongs_to_the_floor():
+    flight = {"count": 3, "width": 5, "tread": "12in", "riser": "7in"}
+    porch = {"use": "porch"}
+    assert facts_of(outline={"steps": [flight]}, answers=porch)["steps_on_floor"] is True
+    assert facts_of(outline={}, answers=porch)["steps_on_floor"] is False
+    assert facts_of(answers={"use": "steps"})["steps_on_floor"] is True
+
+
+def test_cure_and_seal_is_clear_unless_something_is_listed_over_it():
+    sealed = {"slab_curing": "cure-and-seal"}
+    assert facts_of(pour=POUR, answers=sealed)["layers_down_color"] == "clear"
+    tinted = [{"material": "acrylic", "color": "tinted"}]
+    assert facts_of(pour=POUR, answers=sealed, layer_down=tinted)["layers_down_color"] == "tinted"
+    assert facts_of(pour=OLD, answers=sealed)["layers_down_color"] is None
