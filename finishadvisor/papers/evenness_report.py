@@ -1,6 +1,5 @@
 """The evenness report of one floor: photos, shade maps, patches, likely causes, and how far to trust it all."""
 
-import datetime
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
@@ -10,6 +9,7 @@ from finishadvisor.papers.blocks import pictures as side_by_side
 from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.evenness_photo import grade_words, patches_table, photo_blocks, photo_pictures
 from finishadvisor.papers.evenness_words import compared_sentences
+from finishadvisor.papers.over_time import in_short, over_time
 from finishadvisor.papers.own_rows import named_with_file, of_causes
 from finishadvisor.papers.pictures import has_picture, largest_bay, sealed_picture
 from finishadvisor.papers.quantities import in_units
@@ -59,14 +59,14 @@ def evenness_report(whole: WholeJob, outcome: FloorOutcome, sentences: Mapping[s
     """
     if outcome.evenness is None:
         return None
-    pictures: dict[str, bytes] = {}
+    later, pictures = over_time(outcome, whole)
     blocks = [
         *_together(outcome, whole),
         *_compared(outcome, whole),
         *_patches_together(outcome, whole, sentences),
-        *_over_time(outcome, whole),
         *_causes(outcome, whole.catalog),
     ]
+    blocks += later
     photos = {photo.file: photo for photo in outcome.floor.photos}
     measured = {each.evenness.photo: each for each in outcome.measurements}
     for number, evenness in enumerate(outcome.evenness.photos, start=1):
@@ -138,7 +138,8 @@ def _compared(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
     evenness = outcome.evenness
     if evenness is None:
         return
-    told = list(compared_sentences(evenness.compared, whole.job.units))
+    later, compared = in_short(outcome, whole.job.units)
+    told = [*later, *compared_sentences(compared, whole.job.units)]
     if evenness.together is not None:
         own = {warning for photo in evenness.photos for warning in photo.warnings}
         told += [warning for warning in evenness.together.warnings if warning not in own]
@@ -153,33 +154,6 @@ def _patches_together(outcome: FloorOutcome, whole: WholeJob, sentences: Mapping
     yield heading("The patches, all photos together")
     yield patches_table(together, whole.job.units, sentences)
     yield quiet("x and y on the plan of the floor. On its own photo a patch may bear another number.")
-
-
-def _over_time(outcome: FloorOutcome, whole: WholeJob) -> Iterator[Block]:
-    """Yield the figures of each day, where photos were taken on different days."""
-    if outcome.evenness is None:
-        return
-    measured = {photo.photo: photo for photo in outcome.evenness.photos if photo.share_over is not None}
-    days: dict[datetime.date, list[Evenness]] = {}
-    for photo in outcome.floor.photos:
-        if photo.taken is not None and photo.file in measured:
-            days.setdefault(photo.taken.date(), []).append(measured[photo.file])
-    if len(days) < 2:
-        return
-    poured = outcome.floor.pour.date if outcome.floor.pour else None
-    rows = [
-        (
-            day_text(day, whole.job.units),
-            counted((day - poured).days, "day") if poured else "not known",
-            ", ".join(photo.photo for photo in photos),
-            percent_text(max(photo.share_over["3"] for photo in photos if photo.share_over)),
-            number_text(max(photo.p95_de00 or 0.0 for photo in photos)),
-        )
-        for day, photos in sorted(days.items())
-    ]
-    yield heading("Over time")
-    yield table(("Day", "Slab age", "Photos", "Over 3", "95 % within"), rows, "lrlrr", shares=(0, 0, 1))
-    yield quiet("The worst photo of each day. Only photos of the same part of the floor can be compared.")
 
 
 def _figures(evenness: Evenness) -> tuple[str, str, str, str]:

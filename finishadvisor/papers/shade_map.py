@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 LIMITS: Final = (2.0, 3.0, 5.0)
 """Differences whose share of the slab is given; marked on the bar."""
 END_OF_BAR: Final = 8.0
+COLORS: Final = "PuOr_r"
+"""Darker to lighter, told apart by who is color-blind too."""
 MOST_NUMBERS: Final = 40
 PANEL_IN: Final = 4.6
 LEFT_IN, BETWEEN_IN, BELOW_IN, TITLE_IN, HEADLINE_IN = 0.5, 0.15, 0.43, 0.24, 0.27
@@ -103,7 +105,7 @@ def _draw_cells(axes: "Axes", shade: ShadeMap, extent: tuple[float, float, float
 
     axes.add_patch(Rectangle((0, 0), extent[1], extent[3], facecolor=PAPER, edgecolor="none", hatch="////", zorder=0))
     axes.imshow(
-        signed_difference(shade), origin="lower", extent=extent, interpolation="nearest", cmap="PuOr_r",
+        signed_difference(shade), origin="lower", extent=extent, interpolation="nearest", cmap=COLORS,
         vmin=-END_OF_BAR, vmax=END_OF_BAR, zorder=1,
     )  # fmt: skip
 

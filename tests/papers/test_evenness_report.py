@@ -80,20 +80,6 @@ def test_a_missing_photo_file_is_no_obstacle(example, tmp_path):
     assert sheet.pdf("metric").startswith(b"%PDF")
 
 
-def test_photos_of_several_days_are_told_over_time(example):
-    outcome = example.floors[0]
-    assert "Over time" not in str(evenness_report(example, outcome, SENTENCES).blocks)
-    first, second = outcome.floor.photos
-    later = second.model_copy(update={"taken": second.taken.replace(month=10)})
-    floor = outcome.floor.model_copy(update={"photos": (first, later)})
-    sheet = evenness_report(example, replace(outcome, floor=floor), SENTENCES)
-    tables = [block for block in sheet.blocks if block["kind"] == "table" and block["head"][0] == "Day"]
-    assert [row[:2] for row in tables[0]["rows"]] == [
-        ["Fri Sep 18, 2026", "53 days"],
-        ["Sun Oct 18, 2026", "83 days"],
-    ]
-
-
 def test_no_report_without_photos(metric):
     assert evenness_report(metric, metric.floors[0], SENTENCES) is None
 
