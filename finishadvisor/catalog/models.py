@@ -87,6 +87,8 @@ class Upkeep(Row):
     """Inspect and renew: years between recoats as found by inspection, never a blind date."""
 
     inspect_months: float
+    look_for: tuple[str, ...] = ("does water still bead", "is it dull")
+    """What is asked of the floor at an inspection; the answers, and no date, say when it is renewed."""
     recoat_years: Range | None = None
     recoat_layers: tuple[str, ...] = ()
     recoat_preparation: tuple[str, ...] = ()

@@ -114,7 +114,7 @@ def _layer(number: int, layer: Layer) -> str:
 
 def _upkeep(finish: Finish) -> str:
     upkeep = finish.upkeep
-    parts = [f"Inspect every {upkeep.inspect_months:g} months"]
+    parts = [f"Inspect every {upkeep.inspect_months:g} months: {', '.join(upkeep.look_for)}?"]
     if upkeep.recoat_years:
         parts.append(f"recoat as found, after {range_words(upkeep.recoat_years, 'years')}")
     if upkeep.renew_years:

@@ -46,7 +46,7 @@ def grid_of(width_ft: float, length_ft: float) -> tuple[Array, Array]:
 
 
 def texture(shape: tuple[int, int], seed: int) -> Array:
-    """Return the fine and middling grain of a trowelled or broomed slab as a factor near 1."""
+    """Return the fine and middling grain of a troweled or broomed slab as a factor near 1."""
     random = np.random.default_rng(seed)
     grain = random.standard_normal(shape) * 0.02
     for cells, spread in ((6, 0.012), (14, 0.012), (36, 0.010)):
@@ -76,7 +76,7 @@ def window_light(x: Array, y: Array, window_at: tuple[float, float]) -> Array:
 
 
 def glaze_room(bay: str) -> Shot:
-    """Return one bay of the glaze room: the second truck's load is lighter, a spot was trowelled hard and late."""
+    """Return one bay of the glaze room: the second truck's load is lighter, a spot was troweled hard and late."""
     width_ft, length_ft = 13.0, 18.0
     x, y = grid_of(width_ft, length_ft)
     plan_x = x + (13.0 if bay == "east" else 0.0)

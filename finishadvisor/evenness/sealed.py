@@ -17,7 +17,7 @@ from finishadvisor.records.shade import Measurement, ShadeMap
 Array = NDArray[np.float64]
 
 ROUGH_TO_DENSE: Final = (0.0, 0.7)
-"""Interface share of a bare slab, rough to dense trowelled: what is not known of it is the model's spread."""
+"""Interface share of a bare slab, rough to dense troweled: what is not known of it is the model's spread."""
 KNOWN_WITHIN: Final = 0.1
 """How near a wetted patch tells the interface share."""
 WET_LOOK_WITHIN: Final = 0.15

@@ -24,7 +24,7 @@ GLOSS_STANDARD_INDEX: Final = 1.567
 """Polished black glass that reads 100 gloss units at each angle (ASTM D523; index from memory)."""
 
 BARE_INTERFACE_SHARE: Final = 0.3
-"""Share of a bare slab that already acts as if under a film: 0 rough, 0.7 dense trowelled. Our choice: between."""
+"""Share of a bare slab that already acts as if under a film: 0 rough, 0.7 dense troweled. Our choice: between."""
 
 _LOWEST_INDEX: Final = 1.0001
 _HIGHEST_INDEX: Final = 3.0
@@ -183,7 +183,7 @@ def body_of_bare_slab(
 
     Args:
         bare: reflectance of the bare, dry slab, any shape, 0 to 1.
-        interface_share: 0 rough to 0.7 dense trowelled, up to 1.
+        interface_share: 0 rough to 0.7 dense troweled, up to 1.
         index: refractive index of cement paste and film, 1.0001 to 3.
 
     Returns:
@@ -218,7 +218,7 @@ def sealed_reflectance(
     Args:
         bare: reflectance of the bare, dry slab, any shape, 0 to 1.
         wet_look: how far the finish makes a closed film, 0 none to 1 full.
-        interface_share: 0 rough to 0.7 dense trowelled; the spread over this range is the model's uncertainty.
+        interface_share: 0 rough to 0.7 dense troweled; the spread over this range is the model's uncertainty.
         index: refractive index of the film, 1.0001 to 3.
 
     Returns:

@@ -44,6 +44,14 @@ SERVICE_WORDS: Final = (
     ("vehicle", "Vehicles"),
 )
 
+RENEWED_BY_LOOK: Final = {
+    "none": "Renew when the answer says so, never by the calendar.",
+    "breathable": "Recoat when the answer says so, never by the calendar: coats laid too early build up, turn white "
+    "and peel.",
+    "tight": "Screen and recoat when the answer says so, before it is worn through, never by the calendar.",
+}
+"""Behind what to look for, by the finish's film."""
+
 
 def care_sheet(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
     """Return the care sheet of one floor, None where no finish is chosen."""
@@ -52,7 +60,9 @@ def care_sheet(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
         return None
     inspect = whole.plan.inspect.get(outcome.floor.name, ()) if whole.plan else ()
     back = whole.plan.back_in_service.get(outcome.floor.name) if whole.plan else None
-    rows = [(day_text(day, whole.job.units), "", "", "") for day in inspect] or [("", "", "", "")] * INSPECT_ROWS
+    asked = finish.upkeep.look_for
+    blank = ("",) * (len(asked) + 1)
+    rows = [(day_text(day, whole.job.units), *blank) for day in inspect] or [("", *blank)] * INSPECT_ROWS
     advised = [row for row in outcome.advice.finishes if row.id == finish.id]
     blocks = [
         heading("When it may be used again"),
@@ -60,12 +70,13 @@ def care_sheet(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
         heading("Everyday care"),
         points(finish.upkeep.care),
         heading("Look at it, then decide"),
-        text(
-            "Look on these days: does water still bead, is it dull, is it scratched through? Recoat when the answer "
-            "says so, "
-            "never by the calendar: coats laid too early build up, turn white and peel."
+        text(f"Look on these days: {', '.join(asked)}? {RENEWED_BY_LOOK[finish.film]}"),
+        table(
+            ("Look on", *(f"{words[:1].upper()}{words[1:]}?" for words in asked), "Done, by whom"),
+            rows,
+            shares=(0, *(2,) * len(asked), 3),
+            tall=True,
         ),
-        table(("Look on", "Water beads?", "Dull?", "Done, by whom"), rows, shares=(0, 1, 1, 3), tall=True),
         text(_recoat_words(finish)),
         heading("Touch-up"),
         points([finish.upkeep.touch_up, FAMILY_TOUCH_UP[finish.family]]),

@@ -97,7 +97,7 @@ def upkeep_words(finish_id: str, catalog: Catalog) -> str:
     """Return when to inspect and about when a recoat may be due; never a blind date."""
     upkeep = catalog.finishes[finish_id].upkeep
     months = counted(round(upkeep.inspect_months), "month")
-    text = f"Look every {months}: does water still bead, is it dull?"
+    text = f"Look every {months}: {', '.join(upkeep.look_for)}?"
     if upkeep.recoat_years:
         years = upkeep.recoat_years
         text += f" A recoat is usually due after {number_text(years.low)} to {number_text(years.high)} years."

@@ -13,7 +13,7 @@ _BACK = {
     "foot": "feet", "water": "water", "furniture": "furniture", "cover": "rugs and covers", "vehicle": "vehicles",
 }  # fmt: skip
 _INSPECT = (
-    "Pour a glass of water on it: does it still bead? Is it dull in the lanes? Renew by what is found, not by the date."
+    "Look for what the care sheet names: does water bead, is it dull, is it scratched? Renew by that, not by the date."
 )
 
 

@@ -35,7 +35,7 @@ source = { id = "common-practice" }
 
 @pytest.fixture(scope="module")
 def own(tmp_path_factory):
-    """A workshop with two rules and a masking tape of the user's own."""
+    """A workshop with two rules and a detergent of the user's own."""
     folder = jobs.write_job(
         tmp_path_factory.mktemp("own") / "job",
         [jobs.floor("Shop")],
@@ -43,7 +43,7 @@ def own(tmp_path_factory):
     )
     (folder / "my-rules.toml").write_text(RULES, encoding="utf-8")
     shipped = SHIPPED.read_text(encoding="utf-8")
-    start = shipped.index('[[material]]\nid = "masking-tape"')
+    start = shipped.index('[[material]]\nid = "neutral-detergent"')
     row = shipped[start : shipped.index("[[material]]", start + 5)].replace('name = "', 'name = "Our own ')
     (folder / "my-materials.toml").write_text(row, encoding="utf-8")
     return work_through(folder, DAY)

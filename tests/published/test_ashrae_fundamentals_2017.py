@@ -10,6 +10,8 @@ from finishadvisor.formulas import air
 from finishadvisor.units import celsius_from_fahrenheit, fahrenheit_from_celsius
 
 STATED_ACCURACY = 0.004
+AT_TABLE_3 = 0.003
+"""Worked by hand from both formulas, the two lie within 0.3 % of each other where the table is read."""
 # Saturation pressure grows by 5 % a degree at 50 °C and faster below: what 0.4 % is worth in degrees at most.
 STATED_ACCURACY_C = STATED_ACCURACY / 0.05
 SEA_LEVEL_PA = 101325
@@ -22,7 +24,7 @@ def _metric_oracle():
 
 @pytest.mark.parametrize(("temperature_c", "pressure_pa"), [(5, 872.6), (25, 3169.7), (50, 12351.3)])
 def test_saturation_pressure_of_table_3(temperature_c, pressure_pa):
-    assert air.saturation_pressure_pa(temperature_c) == pytest.approx(pressure_pa, rel=STATED_ACCURACY)
+    assert air.saturation_pressure_pa(temperature_c) == pytest.approx(pressure_pa, rel=AT_TABLE_3)
 
 
 def test_example_1_at_40_c_dry_and_20_c_wet(printed):
