@@ -9,7 +9,7 @@ from finishadvisor.cli.options import day_or_today, job_argument, on_option
 from finishadvisor.errors import JobError
 
 
-@click.command("check")
+@click.command("check", short_help="Is everything in the job file usable?")
 @job_argument
 @on_option
 def command(job: Path, on: datetime.date | None) -> None:
@@ -21,9 +21,11 @@ def command(job: Path, on: datetime.date | None) -> None:
     try:
         opened = open_for(job, day_or_today(on), looking_closely=True)
     except JobError as error:
+        if len(error.mistakes) == 1:
+            raise
         for mistake in error.mistakes:
             click.echo(mistake)
-        raise
+        raise JobError(f"{error.mistakes[0]} ({len(error.mistakes)} mistakes, all listed above.)") from None
     click.echo(f"{opened.job.name}: the job file is in order.")
     for floor, area_ft2 in floor_areas_ft2(opened.job).items():
         area = area_text(area_ft2, opened.job.units) if area_ft2 else "no outline yet, so nothing can be ordered"

@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 
-@click.command("demo")
+@click.command("demo", short_help="Run the whole job on the built-in example, in DIR.")
 @click.argument("folder", metavar="[DIR]", required=False, type=click.Path(path_type=Path))
 def command(folder: Path | None) -> None:
     """Copy the example job to DIR (./demo-job when left out), run the whole job on it, and say what was decided."""

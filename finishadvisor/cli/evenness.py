@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from finishadvisor.cli.marks import marks_from_options, marks_options, read_length
+from finishadvisor.cli.marks import marks_from_options, marks_options, read_cell_in
 from finishadvisor.cli.options import day_or_today, floor_option, json_option, on_option
 from finishadvisor.errors import JobError, PhotoError, UsageError
 
@@ -17,10 +17,12 @@ if TYPE_CHECKING:
 FILE = click.Path(dir_okay=False, path_type=Path)
 
 
-@click.command("evenness")
+@click.command("evenness", short_help="How even the shade of a slab is, from photos.")
 @click.argument("photo_or_job", type=click.Path(path_type=Path))
 @marks_options
-@click.option("--cell", default="1in", show_default=True, help="Cell of the map and of --cells.")
+@click.option(
+    "--cell", metavar="LENGTH", default="1in", show_default=True, help="Side of a cell of the map and of --cells."
+)
 @json_option
 @click.option("--cells", "cells_path", type=FILE, help="Write the cells as CSV: x_ft,y_ft,L,a,b,de00,used.")
 @click.option("--map", "map_path", type=FILE, help="Write the shade map as PNG.")
@@ -70,7 +72,7 @@ def measure_one(
     from finishadvisor.whole_job.one_photo import SENTENCES, measure_marked
 
     marks = marks_from_options(options)
-    cell_in = read_length(options["cell"]) * 12
+    cell_in = read_cell_in(options["cell"])
     measured = measure_marked(
         path, marks, cell_in=cell_in, finishes=shipped_finishes(), with_picture=map_path is not None
     )
@@ -121,5 +123,7 @@ def measure_job(job: Path, floor_name: str | None, on: datetime.date, json_path:
         write_json(json_path, plain[0] if len(plain) == 1 else {"floors": plain})
     refused = [photo.photo for floor in floors for photo in floor.photos if photo.refused]
     if refused:
-        click.echo(f"Refused: {', '.join(refused)}. The others are measured.", err=True)
+        measured = any(not photo.refused for floor in floors for photo in floor.photos)
+        others = "The others are measured." if measured else "None is measured."
+        click.echo(f"Refused: {', '.join(refused)}. {others}", err=True)
         sys.exit(1)

@@ -9,7 +9,7 @@ from typing import Final, NoReturn
 import click
 
 from finishadvisor import __version__
-from finishadvisor.errors import FinishAdvisorError
+from finishadvisor.errors import FinishAdvisorError, nearest_of
 
 COMMANDS: Final = (
     "demo", "new", "check", "advise", "why", "evenness", "order", "plan", "today", "done", "used", "papers", "serve",
@@ -28,9 +28,10 @@ class CommandsOnDemand(click.Group):
         return list(COMMANDS)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """Import and return one command, or None where there is none of that name."""
+        """Import and return one command; another name is wrong usage."""
         if cmd_name not in COMMANDS:
-            return None
+            hint = nearest_of(cmd_name, COMMANDS) or f" There are: {', '.join(COMMANDS)}."
+            ctx.fail(f'There is no command "{cmd_name}".{hint}')
         module = importlib.import_module(f"finishadvisor.cli.{cmd_name}")
         command: click.Command = module.command
         return command
@@ -42,6 +43,7 @@ def cli() -> None:
     """Choose, check, order, schedule and hand over the finish of integrally colored concrete floors.
 
     Start with `finishadvisor demo`, or describe a job of your own with `finishadvisor new DIR`.
+    JOB stands for the folder of a job.
     """
 
 
@@ -49,6 +51,15 @@ def stop(line: str, exit_code: int) -> NoReturn:
     """Print one plain line on standard error and leave."""
     click.echo(" ".join(line.split()), err=True)
     sys.exit(exit_code)
+
+
+def usage_line(error: click.UsageError) -> str:
+    """Return what is wrong with a call, and how the command is called."""
+    line = error.format_message()
+    if line.startswith("Got unexpected extra argument"):
+        line += ". Put words that belong together into quotes"
+    called = error.ctx.command_path if error.ctx else "finishadvisor"
+    return f"{line.rstrip('.')}. See: {called} --help" if not line.endswith("?") else f"{line} See: {called} --help"
 
 
 def main() -> None:
@@ -64,7 +75,7 @@ def main() -> None:
         click.echo(error.ctx.get_help() if error.ctx else "")
         sys.exit(0)
     except click.UsageError as error:
-        stop(error.format_message(), 2)
+        stop(usage_line(error), 2)
     except click.Abort:
         stop("Stopped. What was finished before is kept.", 1)
     except click.ClickException as error:

@@ -1,6 +1,7 @@
 """Marks of a photo as they are typed on the command line."""
 
 import math
+import re
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -30,9 +31,18 @@ def read_pixel(text: str) -> Pixel:
             raise ValueError
     except ValueError:
         raise UsageError(
-            f'"{text}" is not a pixel. Write x,y with a comma and no blank, for example 120,840.'
+            f'"{text}" is not a pixel. Write x,y with a comma between them, for example 120,840.'
         ) from None
     return x, y
+
+
+def read_pixels(text: str) -> tuple[Pixel, ...]:
+    """Return pixels from "x,y x,y ..."; a blank may stand behind a comma.
+
+    Raises:
+        UsageError: a word is not a pixel.
+    """
+    return tuple(read_pixel(word) for word in re.sub(r",\s+", ",", text).split())
 
 
 def read_polygon(text: str) -> tuple[Pixel, ...]:
@@ -41,7 +51,7 @@ def read_polygon(text: str) -> tuple[Pixel, ...]:
     Raises:
         UsageError: fewer than three pixels.
     """
-    pixels = tuple(read_pixel(word) for word in text.split())
+    pixels = read_pixels(text)
     if len(pixels) < 3:
         raise UsageError(f'"{text}" has {len(pixels)} pixels; an area needs at least three, with blanks between them.')
     return pixels
@@ -53,7 +63,7 @@ def read_corners(text: str) -> tuple[Pixel, Pixel, Pixel, Pixel]:
     Raises:
         UsageError: not four pixels.
     """
-    pixels = [read_pixel(word) for word in text.split()]
+    pixels = read_pixels(text)
     if len(pixels) != 4:
         raise UsageError(
             f"--corners has {len(pixels)} pixels; it needs four: the origin corner, along the first side, the opposite "
@@ -77,13 +87,24 @@ def read_length(text: str) -> float:
     return length_ft
 
 
+def read_cell_in(text: str) -> float:
+    """Return the side of a cell in inches from what a person types.
+
+    Raises:
+        UsageError: the text is not a length above zero, or has no unit: 1 would be a foot.
+    """
+    if text.strip().replace(".", "", 1).isdigit():
+        raise UsageError(f'--cell "{text}" has no unit. Write it, for example "1in" or "25 mm".')
+    return read_length(text) * 12
+
+
 def read_size(text: str) -> tuple[float, float]:
     """Return first side and second side in feet from "20ft x 15ft".
 
     Raises:
         UsageError: not two lengths.
     """
-    sides = text.lower().replace("×", "x").split("x")
+    sides = re.split(r"x|\bby\b", text.lower().replace("×", "x"))
     if len(sides) != 2:
         raise UsageError(
             f'--size "{text}" is not two lengths. Write first side x second side, for example "20ft x 15ft".'
@@ -102,7 +123,9 @@ def read_points(text: str) -> tuple[KnownPoint, ...]:
         pixel, equals, place = word.partition("=")
         x_ft, comma, y_ft = place.partition(",")
         if not (equals and comma):
-            raise UsageError(f'"{word}" is not a known point. Write x,y=Xft,Yft, for example 120,840=0ft,0ft.')
+            raise UsageError(
+                f'"{word}" is not a known point. Write x,y=Xft,Yft with no blank inside, like 120,840=20ft6in,0.'
+            )
         points.append((read_pixel(pixel), (read_place(x_ft), read_place(y_ft))))
     if len(points) < 4:
         raise UsageError(f"--points has {len(points)} points; at least four are needed.")
@@ -132,7 +155,7 @@ def read_sheet(text: str) -> Sheet:
         value = 0.0
     if not 0 < value < 1:
         raise UsageError(
-            f'"{text}": a reflectance lies between 0 and 1, for example 0.18 for a gray card, 0.85 for paper.'
+            f'"{text}": a reflectance lies between 0 and 1. Write x,y=0.18 for a gray card, x,y=0.85 for white paper.'
         )
     return read_pixel(pixel), value
 
@@ -163,12 +186,40 @@ def marks_from_options(options: dict[str, Any]) -> "PhotoMarks":
 def marks_options(command: Any) -> Any:
     """Add the options that mark a photo."""
     for option in reversed([
-        click.option("--corners", help='"x,y x,y x,y x,y": origin corner, along the first side, opposite, back.'),
-        click.option("--points", help='"x,y=Xft,Yft ...": four or more points whose places on the slab are known.'),
-        click.option("--size", help='First side x second side, for example "20ft x 15ft".'),
-        click.option("--sheet", multiple=True, help='"x,y=0.85": a neutral card or sheet and its reflectance.'),
-        click.option("--leave-out", multiple=True, help='"x,y x,y x,y ...": an area that is not slab.'),
-        click.option("--wet", multiple=True, help='"x,y x,y x,y ...": an area that was wetted on purpose.'),
+        click.option(
+            "--corners",
+            metavar="PIXELS",
+            help='Corners of the slab, "x,y x,y x,y x,y": its origin corner, along the first side, the opposite '
+            "corner, along the second side. Needs --size.",
+        ),
+        click.option(
+            "--points",
+            metavar="POINTS",
+            help='Instead: four or more points whose places on the slab are known, "x,y=Xft,Yft ..."; corners may be '
+            "out of the frame.",
+        ),
+        click.option(
+            "--size", help='First side x second side: "20ft 6in x 15ft", "6.1 m x 4.6 m". Alone: the frame is the slab.'
+        ),
+        click.option(
+            "--sheet",
+            metavar="PIXEL",
+            multiple=True,
+            help='A neutral card or sheet and its reflectance, "x,y=0.85" for white paper; "x,y" for a gray card '
+            "(0.18). May be given several times.",
+        ),
+        click.option(
+            "--leave-out",
+            metavar="PIXELS",
+            multiple=True,
+            help='An area that is not slab, "x,y x,y x,y ...". May be given several times.',
+        ),
+        click.option(
+            "--wet",
+            metavar="PIXELS",
+            multiple=True,
+            help='An area that was wetted on purpose, "x,y x,y x,y ...". May be given several times.',
+        ),
     ]):
         command = option(command)
     return command

@@ -7,6 +7,9 @@ from typing import Any, TypeVar
 
 import click
 
+from finishadvisor.errors import EntryError
+from finishadvisor.job.entries import read_clock
+
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
@@ -22,7 +25,20 @@ class DayType(click.ParamType[datetime.date]):
         try:
             return datetime.date.fromisoformat(value)
         except ValueError:
-            self.fail(f'"{value}" is not a day. Write it as YYYY-MM-DD, for example 2026-09-01.', param, ctx)
+            self.fail(f'"{value}" is not a day. Write year, month and day, for example 2026-09-01.', param, ctx)
+
+
+class ClockType(click.ParamType[datetime.time]):
+    """A time of day, 14:30 or 2:30 PM."""
+
+    name = "time"
+
+    def convert(self, value: object, param: click.Parameter | None, ctx: click.Context | None) -> datetime.time:
+        """Return the time."""
+        try:
+            return read_clock(value)
+        except EntryError as error:
+            self.fail(str(error), param, ctx)
 
 
 def job_argument(command: Command) -> Command:
@@ -39,14 +55,24 @@ def on_option(command: Command) -> Command:
 
 def floor_option(command: Command) -> Command:
     """Add --floor NAME."""
-    return click.option("--floor", "floor_name", help="Only this floor of the job.")(command)
+    return click.option("--floor", "floor_name", metavar="NAME", help="Only this floor of the job.")(command)
+
+
+def one_floor_option(command: Command) -> Command:
+    """Add --floor NAME where one floor is meant."""
+    return click.option(
+        "--floor", "floor_name", metavar="NAME", help="The floor; may be left out where the job has only one."
+    )(command)
 
 
 def finish_option(command: Command) -> Command:
     """Add --finish ID."""
-    return click.option("--finish", "finish_id", help="Use this finish; else the decided one, else the top of advise.")(
-        command
-    )
+    return click.option(
+        "--finish",
+        "finish_id",
+        metavar="ID",
+        help="This finish, by its id or name; left out: the decided one, else the top of advise.",
+    )(command)
 
 
 def json_option(command: Command) -> Command:

@@ -15,7 +15,7 @@ from finishadvisor.cli.options import (
 )
 
 
-@click.command("order")
+@click.command("order", short_help="What to buy, in packs, and what it costs.")
 @job_argument
 @floor_option
 @finish_option

@@ -8,7 +8,7 @@ import click
 from finishadvisor.cli.options import day_or_today, job_argument, on_option
 
 
-@click.command("papers")
+@click.command("papers", short_help="Make every paper, picture, table and JSON file.")
 @job_argument
 @click.option(
     "--out", "out", type=click.Path(file_okay=False, path_type=Path), help="Folder; JOB/papers when left out."

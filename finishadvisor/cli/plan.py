@@ -15,7 +15,7 @@ from finishadvisor.cli.options import (
 )
 
 
-@click.command("plan")
+@click.command("plan", short_help="The days: when what can be done.")
 @job_argument
 @floor_option
 @finish_option

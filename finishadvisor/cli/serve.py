@@ -8,7 +8,7 @@ import click
 from finishadvisor.cli.options import on_option
 
 
-@click.command("serve")
+@click.command("serve", short_help="The whole job as a page, for this laptop or a phone on site.")
 @click.option(
     "--jobs",
     "jobs",

@@ -49,10 +49,12 @@ def patch_line(patch: Patch, sentences: dict[str, str], units: str) -> str:
     width, length, x, y = (
         length_text(feet, units) for feet in (patch.width_ft, patch.length_ft, patch.x_ft, patch.y_ft)
     )
+    what = sentences.get(patch.kind, patch.kind)
     shade = "darker" if patch.dL < 0 else "lighter"
+    behind = "" if shade in what else f" ({shade})"
     return (
-        f"{sentences.get(patch.kind, patch.kind)}: {area_text(patch.area_ft2, units)}, {width} × {length}, "
-        f"from x {x}, y {y} on; CIEDE2000 {patch.de00:.1f} ({shade})"
+        f"{what}: {area_text(patch.area_ft2, units)}, {width} × {length}, "
+        f"from x {x}, y {y} on; CIEDE2000 {patch.de00:.1f}{behind}"
     )
 
 

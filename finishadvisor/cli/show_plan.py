@@ -6,7 +6,7 @@ from typing import Final
 
 import click
 
-from finishadvisor.cli.columns import Column, print_columns
+from finishadvisor.cli.columns import Column, print_columns, print_prose
 from finishadvisor.cli.show import bullets, heading
 from finishadvisor.papers.blocked_words import blocked_words
 from finishadvisor.papers.quantities import said
@@ -44,7 +44,8 @@ def show_plan(plan: Plan, units: str) -> None:
         words = {"feet": back.foot, "water": back.water, "furniture": back.furniture, "rugs and cover": back.cover,
                  "vehicles": back.vehicle}  # fmt: skip
         dated = [f"{what} {moment_text(when, units)}" for what, when in words.items() if when]
-        click.echo(f"\n{floor}, back in service for: {'; '.join(dated) if dated else 'not within this plan'}")
+        click.echo()
+        print_prose(f"{floor}, back in service for: {'; '.join(dated) if dated else 'not within this plan'}")
     for step in plan.steps:
         notes = [said(note, units) for note in step.notes]
         bullets(f"{moment_text(step.start, units)}, {step.floor}: {step.task}", notes)

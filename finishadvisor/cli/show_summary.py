@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from finishadvisor.cli.columns import print_prose
 from finishadvisor.cli.show import bullets, heading, show_own_rows
 from finishadvisor.papers.wording import counted, moment_text, money_range_text, plain_words
 from finishadvisor.records.whole import FloorOutcome, WholeJob
@@ -15,7 +16,7 @@ def show_summary(whole: WholeJob, written: Sequence[Path]) -> None:
     for outcome in whole.floors:
         heading(outcome.floor.name)
         for line in floor_lines(whole, outcome):
-            click.echo(click.wrap_text(line, width=100))
+            print_prose(line)
         bullets("Settle first:", list(settle_first(outcome)))
         bullets("Find out next:", [f"{fact.question} {fact.how}" for fact in outcome.advice.find_out_next[:3]])
     heading("Order, days and papers")

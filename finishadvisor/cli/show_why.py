@@ -4,6 +4,7 @@ from typing import Final
 
 import click
 
+from finishadvisor.cli.columns import print_prose
 from finishadvisor.cli.show import bullets, heading, show_own_rows
 from finishadvisor.papers.wording import VERDICT_WORDS
 from finishadvisor.records.why import TriedRule, WhyFinish
@@ -32,6 +33,6 @@ def show_tried(tried: TriedRule, why: WhyFinish) -> None:
     clause = f", {finding.source.clause}" if finding.source.clause else ""
     memory = ", from memory" if finding.source.from_memory else ""
     own = " (your own rule)" if tried.own else ""
-    click.echo(click.wrap_text(f"{finding.effect}: {finding.because}{own}", 100, "  - ", "    "))
-    click.echo(click.wrap_text(f"When: {tried.when}. Here: {facts or 'always so'}.", 100, "    ", "    "))
-    click.echo(click.wrap_text(f"Source: {tried.source_title}{clause}{memory} [{finding.rule}]", 100, "    ", "    "))
+    print_prose(f"{finding.effect}: {finding.because}{own}", "  - ", "    ")
+    print_prose(f"When: {tried.when}. Here: {facts or 'always so'}.", "    ", "    ")
+    print_prose(f"Source: {tried.source_title}{clause}{memory} [{finding.rule}]", "    ", "    ")

@@ -8,7 +8,7 @@ import click
 from finishadvisor.cli.options import day_or_today, floor_option, job_argument, on_option
 
 
-@click.command("today")
+@click.command("today", short_help="What may be done now.")
 @job_argument
 @floor_option
 @click.option("--weather", "weather_path", type=click.Path(path_type=Path), help="Hourly weather, as for plan.")

@@ -5,47 +5,51 @@ from pathlib import Path
 
 import click
 
-from finishadvisor.cli.options import day_or_today, job_argument, on_option
+from finishadvisor.cli.options import day_or_today, job_argument, on_option, one_floor_option
 
 
-@click.command("used")
+@click.command("used", short_help="Write down what was really used of a material.")
 @job_argument
-@click.option("--floor", "floor_name", required=True, help="The floor.")
-@click.option("--material", required=True, help="The material, by its id.")
-@click.option("--layer", required=True, help='The layer it went into, for example "top".')
+@one_floor_option
+@click.option(
+    "--material", metavar="ID", required=True, help="The material, by its id or its name, as order prints it."
+)
+@click.option("--layer", metavar="NAME", required=True, help='The layer it went into, as order prints it: "seal".')
 @click.option("--coats", type=click.IntRange(min=1), default=1, show_default=True, help="Number of coats.")
-@click.option("--area", "area_ft2", type=click.FloatRange(min=0, min_open=True), required=True, help="Area in ft².")
-@click.option("--amount", type=click.FloatRange(min=0), required=True, help="Amount in the material's unit (gal, lb).")
-@click.option("--lot", help="Lot number from the label.")
+@click.option("--area", metavar="AREA", required=True, help='Area covered: 490, "490 ft2", "45.5 m2".')
+@click.option("--amount", metavar="AMOUNT", required=True, help='What was used: 3.5, "3.5 gal", "13 L", "70 lb".')
+@click.option("--lot", metavar="TEXT", help="Lot number from the label.")
 @on_option
 def command(
     job: Path,
-    floor_name: str,
+    floor_name: str | None,
     material: str,
     layer: str,
     coats: int,
-    area_ft2: float,
-    amount: float,
+    area: str,
+    amount: str,
     lot: str | None,
     on: datetime.date | None,
 ) -> None:
-    """Write into JOB how much of a material was really used for a layer."""
-    from pydantic import ValidationError
+    """Write into JOB how much of a material was really used for a layer.
 
+    Numbers without a unit are ft² and the material's own unit (gal, lb), in a metric job m², L and kg.
+    """
     from finishadvisor.cli.show import show_own_rows
-    from finishadvisor.errors import UsageError
-    from finishadvisor.job.document import Used
+    from finishadvisor.papers.wording import area_text, quantity_text
     from finishadvisor.whole_job.changes import record_used
+    from finishadvisor.whole_job.named import floor_named
+    from finishadvisor.whole_job.typed_use import read_use
 
-    try:
-        used = Used(
-            material=material, layer=layer, coats=coats, area_ft2=area_ft2, used=amount, date=day_or_today(on), lot=lot
-        )
-    except ValidationError as error:
-        mistake = error.errors()[0]
-        option = {"area_ft2": "area", "used": "amount", "date": "on"}.get(str(mistake["loc"][0]), mistake["loc"][0])
-        reason = mistake["msg"].removeprefix("Value error, ")
-        raise UsageError(f"--{option}: {reason[:1].lower()}{reason[1:].rstrip('.')}.") from None
-    own_rows = record_used(job, floor_name, used)
-    click.echo(f"Written: {amount:g} of {material} for {layer} on {area_ft2:g} ft² of {floor_name}.")
+    floor = floor_named(job, floor_name)
+    used, opened = read_use(
+        job, material=material, layer=layer, coats=coats, area=area, amount=amount, date=day_or_today(on), lot=lot
+    )
+    own_rows = record_used(job, floor, used)
+    row, units = opened.catalog.materials[used.material], opened.job.units
+    amount_told, area_told = quantity_text(used.used, row.unit, units), area_text(used.area_ft2, units)
+    click.echo(
+        f"Written: {amount_told} of {row.name} ({row.id}) for {layer} on {area_told} of {floor}, "
+        f"{used.date.isoformat()}."
+    )
     show_own_rows(own_rows)

@@ -102,12 +102,20 @@ def new_job(
     except OSError as error:
         raise JobError(f"The folder {folder} cannot be made: {error.strerror}. Choose another place.") from None
     with locked(folder):
-        path = folder / JOB_FILE
-        if path.exists():
-            raise JobError(f"There is a job in {folder} already; it was not changed. Choose another folder.")
+        refuse_job_in(folder)
         write_schema(folder, facts)
-        write_whole(path, text.encode())
+        write_whole(folder / JOB_FILE, text.encode())
     return open_job(folder)
+
+
+def refuse_job_in(folder: Path) -> None:
+    """Refuse a folder that holds a job already.
+
+    Raises:
+        JobError: it does.
+    """
+    if (folder / JOB_FILE).exists():
+        raise JobError(f"There is a job in {folder} already; it was not changed. Choose another folder.")
 
 
 def _first_text(

@@ -10,7 +10,6 @@ from finishadvisor.advice.derive import derive_facts
 from finishadvisor.advice.told import out_of_reach
 from finishadvisor.advice.verdict import Judgement, judge_finishes
 from finishadvisor.catalog.models import Catalog
-from finishadvisor.errors import JobError, nearest_of
 from finishadvisor.job.document import Floor
 from finishadvisor.records.advice import FloorAdvice
 from finishadvisor.records.base import Money
@@ -18,6 +17,7 @@ from finishadvisor.records.evenness import FloorEvenness
 from finishadvisor.records.finding import FactValue
 from finishadvisor.records.why import WhyFinish
 from finishadvisor.records.works import FloorWorks
+from finishadvisor.whole_job.named import finish_named
 from finishadvisor.whole_job.opened import Opened, open_for
 from finishadvisor.whole_job.saved import kept
 from finishadvisor.works.make import make_recoat_works, make_works
@@ -95,9 +95,7 @@ def chosen_finish(advised: Advised, finish_id: str | None, catalog: Catalog) -> 
         JobError: the finish asked for is not in the catalog.
     """
     if finish_id is not None:
-        if finish_id not in catalog.finishes:
-            raise JobError(no_such_finish(finish_id, catalog))
-        return finish_id, "asked for"
+        return finish_named(finish_id, catalog), "asked for"
     decision = advised.floor.decision
     if decision is not None:
         by = f" by {decision.by}" if decision.by else ""
@@ -123,13 +121,6 @@ def why_finish(path: Path, on: datetime.date, floor_name: str, finish_id: str) -
     from finishadvisor.advice.why import explain
 
     opened, (advised,) = advise_job(path, on, floor_name)
-    found = next((judged for judged in advised.judgements if judged.finish == finish_id), None)
-    if found is None:
-        raise JobError(no_such_finish(finish_id, opened.catalog))
-    return explain(floor_name, found, advised.facts, opened.catalog, on)
-
-
-def no_such_finish(finish_id: str, catalog: Catalog) -> str:
-    """Return what to say of a finish that the catalog does not have: what is allowed, and the nearest right name."""
-    allowed = ", ".join(catalog.finishes)
-    return f'There is no finish "{finish_id}". Allowed are {allowed}.{nearest_of(finish_id, catalog.finishes)}'
+    wanted = finish_named(finish_id, opened.catalog)
+    found = next(judged for judged in advised.judgements if judged.finish == wanted)
+    return explain(advised.floor.name, found, advised.facts, opened.catalog, on)

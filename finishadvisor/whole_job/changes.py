@@ -3,15 +3,20 @@
 import datetime
 from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
+from typing import Final, Literal
 
 from finishadvisor.catalog.load import load_catalog
-from finishadvisor.catalog.models import Fact
+from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.errors import JobError, nearest_of
-from finishadvisor.job.document import Done, Used
+from finishadvisor.job.document import Decision, Done, Used
 from finishadvisor.job.edits import add_done, add_used
 from finishadvisor.job.folder import OpenJob, open_job, user_files
 from finishadvisor.job.new import new_job
 from finishadvisor.records.works import Task
+from finishadvisor.whole_job.named import material_named
+
+NO_LAYER: Final = "surface"
+"""What stands for a layer where a material belongs to none."""
 
 
 def questions_for_new() -> tuple[Fact, ...]:
@@ -19,22 +24,40 @@ def questions_for_new() -> tuple[Fact, ...]:
     return tuple(fact for fact in load_catalog(user_files()).facts.values() if fact.asked_by_new)
 
 
-def begin_job(folder: Path, name: str, answers: Mapping[str, str | float | bool]) -> OpenJob:
+def begin_job(
+    folder: Path, name: str, answers: Mapping[str, str | float | bool], units: Literal["us", "metric"] = "us"
+) -> OpenJob:
     """Write a first job.toml with these answers; a job that is there already is never touched."""
-    return new_job(folder, name, answers, load_catalog(user_files()).facts)
+    return new_job(folder, name, answers, load_catalog(user_files()).facts, units=units)
 
 
 def record_used(folder: Path, floor: str, used: Used) -> tuple[str, ...]:
     """Write down what was really used of a material, and return the user's own row that the material is, if it is one.
 
     Raises:
-        JobError: there is no such material, or the entry is refused; nothing is written then.
+        JobError: there is no such material or layer, or the entry is refused; nothing is written then.
     """
-    catalog = load_catalog(open_job(folder).own_paths)
-    if used.material not in catalog.materials:
-        raise JobError(f'There is no material "{used.material}".{nearest_of(used.material, catalog.materials)}')
+    opened = open_job(folder)
+    catalog = load_catalog(opened.own_paths)
+    used = used.model_copy(update={"material": material_named(used.material, catalog)})
+    decisions = {each.name: each.decision for each in opened.job.floors}
+    _check_layer(used, decisions.get(floor), catalog)
     add_used(folder, floor, used)
     return tuple(row for row in catalog.own_rows if row.startswith(f"material {used.material} ("))
+
+
+def _check_layer(used: Used, decision: Decision | None, catalog: Catalog) -> None:
+    """Refuse a layer that no finish lays with this material: neither plan nor next estimate would find it again.
+
+    Raises:
+        JobError: the layer is not one of the material, nor of the finish that was decided on.
+    """
+    layers = [(finish.id, layer) for finish in catalog.finishes.values() for layer in finish.layers]
+    of_material = {layer.name for _, layer in layers if layer.material == used.material}
+    of_finish = {layer.name for id_, layer in layers if decision and id_ == decision.finish}
+    if of_material and used.layer not in {NO_LAYER} | of_material | of_finish:
+        allowed = ", ".join(sorted(of_material | of_finish))
+        raise JobError(f'"{used.layer}" is not a layer that {used.material} goes into; write one of: {allowed}.')
 
 
 def record_done(
@@ -63,12 +86,26 @@ def record_done(
         raise JobError(f'There are no works on "{floor}" yet: give it an outline, and decide on a finish.')
     recorded = {done.task for done in outcome.floor.done}
     tasks = [each for each in outcome.works.tasks if each.certain]
+    items = whole.catalog.work_items
+    _refuse_again(task, {*recorded, *(items[id_].title for id_ in recorded if id_ in items)}, tasks)
     place = _place_of(task, tasks, recorded)
     before = [each for each in tasks[:place] if each.id not in recorded] if and_before else []
     finished = (*before, tasks[place])
     rows = [Done(task=each.id, date=on, time=ended if each is tasks[place] else None) for each in finished]
-    add_done(whole.folder, floor, rows)
+    add_done(whole.folder, outcome.floor.name, rows)
     return finished, whole.catalog.own_rows
+
+
+def _refuse_again(named: str, recorded: Collection[str], tasks: Sequence[Task]) -> None:
+    """Refuse a task that is recorded and stands in the works no more; one that stands there gets the new day.
+
+    Raises:
+        JobError: it is so.
+    """
+    wanted = named.strip().casefold()
+    there = {word.casefold() for task in tasks for word in (task.id, task.title)}
+    if wanted not in there and wanted in {word.casefold() for word in recorded}:
+        raise JobError(f'"{named}" is recorded as done already. Mend its day or hour in job.toml under [[floor.done]].')
 
 
 def _place_of(named: str, tasks: Sequence[Task], recorded: Collection[str]) -> int:

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from finishadvisor.catalog.models import Catalog
-from finishadvisor.errors import JobError, nearest_of
 from finishadvisor.job.document import Floor, Job
 from finishadvisor.job.folder import open_job
+from finishadvisor.whole_job.named import same_name
 
 
 @dataclass(frozen=True)
@@ -28,12 +28,8 @@ class Opened:
         """
         if name is None:
             return self.job.floors
-        found = tuple(floor for floor in self.job.floors if floor.name == name)
-        if not found:
-            names = [floor.name for floor in self.job.floors]
-            listed = ", ".join(f'"{known}"' for known in names)
-            raise JobError(f'There is no floor "{name}" in this job; it has {listed}.{nearest_of(name, names)}')
-        return found
+        found = same_name(name, (floor.name for floor in self.job.floors))
+        return tuple(floor for floor in self.job.floors if floor.name == found)
 
 
 def open_for(path: Path, on: datetime.date, *, looking_closely: bool = False) -> Opened:

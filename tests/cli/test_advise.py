@@ -36,10 +36,18 @@ def test_the_first_place_is_told_in_plain_words(tmp_path):
 def test_what_cannot_be_told_yet_asks_the_questions_that_settle_it(tmp_path):
     garage = JOB.replace('rules = ["mine.toml"]', "").replace("outdoors", "indoors").replace("patio", "garage")
     told = advise(tmp_path, garage)
-    assert "cannot tell yet. " in told
-    assert "Clear epoxy with clear urethane top: cannot tell yet. " in told
-    assert "How much direct sun falls on the floor?" in told
-    assert "_" not in told.split("Why not the others:")[1].split("Find out next:")[0]
+    open_yet = told.split("Cannot tell yet, until these are known:")[1].split("Find out next:")[0]
+    assert "Clear epoxy with clear urethane top: " in open_yet
+    assert "sun" in open_yet and "_" not in open_yet
+    assert 'Write: sun = "none" or "part" or "full"' in told
+
+
+def test_a_finish_that_cannot_be_judged_is_not_told_as_one_that_nothing_stands_against(tmp_path):
+    told = advise(tmp_path, 'name = "House"\n[[floor]]\nname = "Floor"\n[floor.answers]\nplace = "indoors"\n')
+    assert "No finish can be judged yet" in told
+    assert "nothing stands in its way" not in told
+    assert "stays first" not in told
+    assert "Costs, order and days need the floor's size" in told
 
 
 SALTED = """

@@ -1,6 +1,6 @@
 """Tables of plain text."""
 
-from finishadvisor.cli.columns import Column, print_columns
+from finishadvisor.cli.columns import Column, print_columns, print_prose
 
 COLUMNS = (Column("", right=True), Column("finish", wraps=True), Column("cost", right=True))
 
@@ -24,9 +24,19 @@ def test_a_long_cell_wraps_between_words_and_the_others_stay(capsys):
     assert " ".join(lines[1:]).split() == ["1", *name.split()[:first], "$300", *name.split()[first:]]
 
 
-def test_a_column_keeps_room_for_words_however_narrow_the_line(capsys):
-    print_columns(COLUMNS, [("1", "several plain words of a name", "$" * 120)])
-    assert capsys.readouterr().out.splitlines()[1].startswith("1  several plain")
+def test_a_terminal_too_narrow_for_the_columns_gets_lines_of_their_own(capsys, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "50")
+    columns = (Column("", right=True), Column("finish", wraps=True), Column("verdict"), Column("cost", right=True))
+    print_columns(columns, [("1", "Clear acrylic, water-borne", "suits if three things hold", "$1,300")])
+    lines = capsys.readouterr().out.splitlines()
+    assert lines == ["1 Clear acrylic, water-borne", "    verdict suits if three things hold; cost", "    $1,300"]
+
+
+def test_prose_is_no_wider_than_the_terminal(capsys, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "60")
+    print_prose("plain words " * 30, "  - ", "    ")
+    lines = capsys.readouterr().out.splitlines()
+    assert max(map(len, lines)) <= 60 and lines[0].startswith("  - ") and lines[1].startswith("    words")
 
 
 def test_an_empty_table_prints_its_titles(capsys):

@@ -78,7 +78,7 @@ def test_every_command_says_which_own_rows_were_used(job, words):
 
 
 def test_used_says_whether_the_material_is_a_row_of_the_users_own(job):
-    words = ["--floor", "Patio", "--layer", "top", "--area", "120", "--amount", "1", "--on", "2026-09-21"]
+    words = ["--floor", "Patio", "--layer", "seal", "--area", "120", "--amount", "1", "--on", "2026-09-21"]
     own, shipped = (
         CliRunner().invoke(cli, ["used", str(job), "--material", name, *words], catch_exceptions=False)
         for name in ("acrylic-of-mine", "acrylic-water")

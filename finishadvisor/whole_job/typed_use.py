@@ -1,0 +1,98 @@
+"""What was really used of a material, from what a person types: amounts with or without their unit."""
+
+import datetime
+import math
+import re
+from pathlib import Path
+from typing import Final
+
+from pydantic import ValidationError
+
+from finishadvisor.errors import UsageError
+from finishadvisor.job.document import Used
+from finishadvisor.units import KILOGRAMS_PER_POUND, LITERS_PER_GALLON, METERS_PER_FOOT, SQUARE_METERS_PER_SQUARE_FOOT
+from finishadvisor.whole_job.named import material_named
+from finishadvisor.whole_job.opened import Opened, open_for
+
+_METRIC: Final = {
+    "ft²": ("m²", SQUARE_METERS_PER_SQUARE_FOOT),
+    "gal": ("L", LITERS_PER_GALLON),
+    "lb": ("kg", KILOGRAMS_PER_POUND),
+    "ft": ("m", METERS_PER_FOOT),
+}
+"""The metric unit that stands for a US one, and how many of it make one."""
+_SPELLINGS: Final = {
+    "ft2": "ft²", "sq ft": "ft²", "sqft": "ft²", "m2": "m²", "sq m": "m²", "gallons": "gal", "gallon": "gal",
+    "liters": "l", "liter": "l", "litres": "l", "pounds": "lb", "lbs": "lb",
+}  # fmt: skip
+_AMOUNT: Final = re.compile(r"([+-]?(?:\d{1,3}(?:,\d{3})+|\d+)?(?:\.\d+)?)\s*(\D.*)?")
+
+
+def read_use(
+    path: Path, *, material: str, layer: str, coats: int, area: str, amount: str, date: datetime.date, lot: str | None
+) -> tuple[Used, Opened]:
+    """Return what was used, in the units that are kept, and the job for which it was read.
+
+    Args:
+        path: the job folder or its job.toml.
+        material: its id or name.
+        layer: the layer it went into.
+        coats: how many coats of it.
+        area: the area covered, as typed; a number alone is ft², in a metric job m².
+        amount: what was used, as typed; a number alone is in the material's unit, in a metric job its metric one.
+        date: the day on which it was laid.
+        lot: the lot number from the label.
+
+    Raises:
+        UsageError: an amount cannot be read, or is out of range.
+        JobError: the job cannot be used, or there is no such material.
+    """
+    opened = open_for(path, date)
+    units, id_ = opened.job.units, material_named(material, opened.catalog)
+    unit = opened.catalog.materials[id_].unit
+    try:
+        used = Used(
+            material=id_,
+            layer=layer,
+            coats=coats,
+            area_ft2=read_amount("--area", area, "ft²", units),
+            used=read_amount("--amount", amount, unit, units),
+            date=date,
+            lot=lot,
+        )
+    except ValidationError as error:
+        raise UsageError(_line_of(error)) from None
+    return used, opened
+
+
+def read_amount(what: str, typed: str, unit: str, units: str) -> float:
+    """Return an amount in the unit that is kept, from a number with or without its unit.
+
+    Args:
+        what: how messages call the amount.
+        typed: as typed: "12.5", "1,200", "12.5 gal", "47 L".
+        unit: the unit that is kept.
+        units: "us" or "metric": what a number alone means.
+
+    Raises:
+        UsageError: it is no number, is below zero, or has another unit.
+    """
+    metric, factor = _METRIC.get(unit, (unit, 1.0))
+    found = _AMOUNT.fullmatch(typed.strip())
+    given = (found[2] or (metric if units == "metric" else unit)).casefold() if found else ""
+    given = _SPELLINGS.get(given, given)
+    number = float(found[1].replace(",", "")) if found and found[1].strip("+-") else math.nan
+    if number >= 0 and given.rstrip("s") in {unit, f"{unit}s"}:
+        return number
+    if number >= 0 and given == metric.casefold():
+        return number / factor
+    examples = f"12.5 {unit}" + (f" or 12.5 {metric}" if metric != unit else "")
+    raise UsageError(f'{what}: "{typed}" is not an amount of zero or more. Write it in quotes, like "{examples}".')
+
+
+def _line_of(error: ValidationError) -> str:
+    mistake = error.errors()[0]
+    key = str(mistake["loc"][0])
+    option = {"area_ft2": "area", "used": "amount", "date": "on"}.get(key, key)
+    reason = mistake["msg"].removeprefix("Value error, ")
+    return f"--{option}: {reason[:1].lower()}{reason[1:].rstrip('.')}."
