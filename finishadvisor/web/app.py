@@ -79,7 +79,7 @@ ROUTES: Final = [
     Route(PHOTO + "/mark", marking.mark_page, methods=["GET"]),
     Route(PHOTO + "/mark", posted(marking.save_marks, marking.mark_page), methods=["POST"]),
     Route(FLOOR + "/evenness", evenness.evenness_page, methods=["GET"]),
-    Route(FLOOR + "/evenness/{photo_number:int}-{what}.png", evenness.picture, methods=["GET"]),
+    Route(FLOOR + "/evenness/{photo_number:int}-{what}.{ending}", evenness.picture, methods=["GET"]),
 ]
 
 

@@ -2,10 +2,12 @@
 
 python -m finishadvisor.web.child TASK '{"..."}'
 
-Without words it loads what measuring needs, then takes {"task": ..., "given": ...} as one line of standard input.
+Without words it practices measuring, then takes {"task": ..., "given": ...} as one line of standard input.
 """
 
+import contextlib
 import datetime
+import io
 import json
 import sys
 from pathlib import Path
@@ -77,23 +79,11 @@ def papers(given: dict[str, Any]) -> None:
 
 
 def wait_for_task() -> tuple[str, dict[str, Any]]:
-    """Load what measuring needs, then wait for a task; none comes when the page is closed."""
-    import scipy.ndimage
-    import shapely
-    import threadpoolctl
-    from PIL import Image
-    from skimage.color import deltaE_ciede2000, rgb2lab
-    from skimage.draw import polygon2mask
-    from skimage.measure import find_contours, points_in_poly, regionprops
+    """Practice measuring, then wait for a task; none comes when the page is closed."""
+    from finishadvisor.web.practice import practice
 
-    from finishadvisor.catalog.load import load_catalog
-    from finishadvisor.web import maps
-    from finishadvisor.whole_job import opened, photos
-
-    Image.init()
-    load_catalog()
-    del scipy, shapely, threadpoolctl, deltaE_ciede2000, rgb2lab, polygon2mask, find_contours, regionprops
-    del points_in_poly, maps, opened, photos  # loaded is all that they need to be
+    with contextlib.redirect_stdout(io.StringIO()):
+        practice(measure)
     line = sys.stdin.readline()
     if not line:
         sys.exit()

@@ -11,14 +11,9 @@ from finishadvisor.whole_job.saved import MEASURED, fingerprint, kept_path
 
 LONGEST_SIDE_PX: Final = 900
 QUICK: Final = 3
-FASTEST: Final = 1
-"""PNG compression of maps, and of a grainy photo, which more work hardly makes smaller (our choice)."""
-DARKER_TO_LIGHTER: Final = (
-    (45, 0, 75), (84, 39, 136), (128, 115, 172), (178, 171, 210), (216, 218, 235), (247, 247, 247), (254, 224, 182),
-    (253, 184, 99), (224, 130, 20), (179, 88, 6), (127, 59, 8),
-)  # fmt: skip
-"""The scale of the papers' maps, purple to orange, which stay apart for color-blind eyes; written out here because the
-drawing library takes longer to load than the map to draw. Source: the open set of map scales of Brewer (2003), PuOr."""
+"""PNG compression of maps (our choice)."""
+PHOTO_QUALITY: Final = 90
+"""JPEG quality of the squared-up photo: its grain would make a PNG slow to write and to send (our choice)."""
 SHADE, SQUARED, BARE, SEALED = "shade", "squared", "bare", "sealed-"
 
 
@@ -31,12 +26,18 @@ def map_path(folder: Path, floor: Floor, number: int, what: str) -> Path:
         number: the photo's number on the floor, from 1.
         what: "shade", "squared", "bare", or "sealed-" and the id of a finish.
     """
-    return folder / MEASURED / f"{_beginning(folder, floor)}{fingerprint(folder, floor)[:16]}-{number}-{what}.png"
+    name = f"{_beginning(folder, floor)}{fingerprint(folder, floor)[:16]}-{number}-{what}{ending_of(what)}"
+    return folder / MEASURED / name
+
+
+def ending_of(what: str) -> str:
+    """Return the ending of a picture's file: cells stay as they are in a PNG, a photo is a JPEG."""
+    return ".jpg" if what == SQUARED else ".png"
 
 
 def write_maps(folder: Path, floor: Floor, measurements: Sequence[Measurement], catalog: Catalog) -> None:
     """Write the pictures of every photo that was measured; pictures of older marks are taken away."""
-    for old in (folder / MEASURED).glob(f"{_beginning(folder, floor)}*.png"):
+    for old in (folder / MEASURED).glob(f"{_beginning(folder, floor)}*.*g"):
         old.unlink(missing_ok=True)
     for number, measured in enumerate(measurements, start=1):
         if measured.shade is not None:
@@ -49,12 +50,12 @@ def _beginning(folder: Path, floor: Floor) -> str:
 
 
 def _pictures(shade: ShadeMap, finishes: Iterable[Finish], catalog: Catalog) -> Iterator[tuple[str, bytes]]:
-    """Yield every picture of one photo as PNG, by what it shows."""
+    """Yield every picture of one photo as a file, by what it shows."""
     from finishadvisor.papers.pictures import bare_reflectance, encoded, has_picture, sealed_pixels
 
     bare = bare_reflectance(shade)
     yield SHADE, _png(_shade_colors(shade)[::-1])
-    yield SQUARED, _png(shade.picture[::-1], FASTEST)
+    yield SQUARED, _jpeg(shade.picture[::-1])
     yield BARE, _png(encoded(bare)[::-1])
     drawn: dict[SealedLook, bytes] = {}
     for finish in finishes:
@@ -64,8 +65,16 @@ def _pictures(shade: ShadeMap, finishes: Iterable[Finish], catalog: Catalog) -> 
             yield SEALED + finish.id, drawn[look]
 
 
-def _png(pixels: Any, compress_level: int = QUICK) -> bytes:
+def _png(pixels: Any) -> bytes:
     """Return a picture as PNG; the cells of a map stay as they are, the browser enlarges them."""
+    return _file(pixels, "PNG", compress_level=QUICK)
+
+
+def _jpeg(pixels: Any) -> bytes:
+    return _file(pixels, "JPEG", quality=PHOTO_QUALITY)
+
+
+def _file(pixels: Any, kind: str, **settings: int) -> bytes:
     from io import BytesIO
 
     import numpy as np
@@ -74,7 +83,7 @@ def _png(pixels: Any, compress_level: int = QUICK) -> bytes:
     picture = Image.fromarray(np.ascontiguousarray(pixels))
     picture.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
     file = BytesIO()
-    picture.save(file, "PNG", compress_level=compress_level)
+    picture.save(file, kind, **settings)
     return file.getvalue()
 
 
@@ -86,11 +95,6 @@ def _save(picture: bytes, path: Path) -> None:
 
 def _shade_colors(shade: ShadeMap) -> Any:
     """Return the map's colors with the papers' own scale, shape (rows, cols, 4); masked cells are left clear."""
-    import numpy as np
+    from finishadvisor.papers.shade_scale import colors, signed_difference
 
-    from finishadvisor.papers.shade_map import END_OF_BAR, signed_difference
-
-    share = np.nan_to_num(np.clip(signed_difference(shade) / END_OF_BAR, -1, 1) / 2 + 0.5, nan=0.5)
-    steps = np.linspace(0, 1, len(DARKER_TO_LIGHTER))
-    channels = [np.interp(share, steps, channel) for channel in zip(*DARKER_TO_LIGHTER, strict=True)]
-    return np.stack([*channels, np.where(shade.used, 255, 0)], axis=-1).round().astype(np.uint8)
+    return colors(signed_difference(shade))

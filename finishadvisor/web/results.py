@@ -1,5 +1,7 @@
 """Results of a job, worked out once for as long as nothing that they follow from has changed."""
 
+from finishadvisor.catalog.models import Catalog
+from finishadvisor.records.evenness import FloorEvenness
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.why import WhyFinish
 from finishadvisor.web.site import JobAt, Site, state_of
@@ -23,17 +25,22 @@ def outcome_here(site: Site, here: JobAt, *, with_plan: bool = False) -> tuple[W
     return whole, next(outcome for outcome in whole.floors if outcome.floor.name == here.floor.name)
 
 
-def floor_alone(site: Site, here: JobAt) -> tuple[WholeJob, FloorOutcome]:
-    """Return a floor as if it were the whole job, with its outcome: sooner there than all floors."""
-    from finishadvisor.papers.quantities import in_job_units
-    from finishadvisor.whole_job.work_through import work_through
+def measured_here(site: Site, here: JobAt) -> tuple[Catalog, FloorEvenness | None]:
+    """Return the catalog and the kept measurement of the floor that the address names, with its likely causes.
 
-    def work() -> WholeJob:
-        alone = work_through(here.folder, site.on, floor_name=here.floor.name, with_order=False, with_plan=False)
-        return in_job_units(alone)
+    No finish is judged or priced for it, so that the map is soon there.
+    """
+    from finishadvisor.whole_job.explained import explained
+    from finishadvisor.whole_job.opened import open_for
+    from finishadvisor.whole_job.saved import kept
 
-    whole: WholeJob = site.results.get(("alone", here.folder, state_of(here.folder), site.on, here.floor.name), work)
-    return whole, whole.floors[0]
+    def explain() -> tuple[Catalog, FloorEvenness | None]:
+        opened, evenness = open_for(here.folder, site.on), kept(here.folder, here.floor)
+        return opened.catalog, explained(opened, here.floor, evenness) if evenness else None
+
+    key = ("measured", here.folder, state_of(here.folder), site.on, here.floor.name)
+    found: tuple[Catalog, FloorEvenness | None] = site.results.get(key, explain)
+    return found
 
 
 def why_here(site: Site, here: JobAt, finish: str) -> WhyFinish:

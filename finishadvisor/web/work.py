@@ -99,13 +99,14 @@ class Works:
     """The work of every job, at most one at a time each."""
 
     def __init__(self) -> None:
-        self._lock = threading.Lock()
+        self._changing = threading.Condition()
+        """Held while anything of the works changes; told whenever one has news."""
         self._by_folder: dict[Path, Work] = {}
         self._ready: subprocess.Popen[str] | None = None
 
     def make_ready(self) -> None:
-        """Start a child that loads what measuring needs: soon there will be photos to measure."""
-        with self._lock:
+        """Start a child that practices measuring: soon there will be photos to measure."""
+        with self._changing:
             if self._ready is None or self._ready.poll() is not None:
                 self._ready = started([sys.executable, "-m", "finishadvisor.web.child"], subprocess.PIPE)
 
@@ -127,12 +128,28 @@ class Works:
 
     def of(self, folder: Path) -> Work | None:
         """Return the latest work of a job."""
-        with self._lock:
+        with self._changing:
             return self._by_folder.get(folder)
+
+    def news_of(self, folder: Path, seen: str, seconds: float) -> Work | None:
+        """Return the latest work of a job as soon as there is more of it than was seen, or when the time is over."""
+        with self._changing:
+            self._changing.wait_for(lambda: self._is_news(folder, seen), seconds)
+            return self._by_folder.get(folder)
+
+    def _is_news(self, folder: Path, seen: str) -> bool:
+        work = self._by_folder.get(folder)
+        return work is None or work.seen != seen
+
+    def ended(self, work: Work, seconds: float) -> bool:
+        """Return whether work is done as it should be, waiting so long for its end."""
+        with self._changing:
+            self._changing.wait_for(lambda: work.state != "running", seconds)
+            return work.state == "done"
 
     def begin(self, folder: Path, task: str, given: dict[str, Any], title: str, then: str, *, back: str = "/") -> Work:
         """Start work on a job; work that runs already goes on and is returned instead."""
-        with self._lock:
+        with self._changing:
             running = self._by_folder.get(folder)
             if running and running.state == "running":
                 return running
@@ -144,17 +161,18 @@ class Works:
 
     def stop(self, folder: Path) -> None:
         """Stop the work of a job; files are written whole, so that what was finished stays."""
-        with self._lock:
+        with self._changing:
             work = self._by_folder.get(folder)
             if work and work.state == "running":
                 work.state = "stopped"
                 work.process.kill()
+                self._changing.notify_all()
 
     def stop_all(self) -> None:
         """Stop everything: the program ends."""
         for folder in list(self._by_folder):
             self.stop(folder)
-        with self._lock:
+        with self._changing:
             if self._ready is not None:
                 self._ready.kill()
                 self._ready.wait()
@@ -169,15 +187,21 @@ class Works:
             failed = "done" not in answer
             words = answer.get("error") or answer.get("line")
             if words:
-                work.lines.append(str(words))
+                self._tell(work, str(words))
             if not failed:  # everything is written; nobody need wait for the child to put its libraries away
                 self._end(work, "done")
         work.process.wait()
         if failed and not work.lines:
-            work.lines.append("The work ended without an answer. Start it again.")
+            self._tell(work, "The work ended without an answer. Start it again.")
         self._end(work, "failed")
 
+    def _tell(self, work: Work, words: str) -> None:
+        with self._changing:
+            work.lines.append(words)
+            self._changing.notify_all()
+
     def _end(self, work: Work, state: State) -> None:
-        with self._lock:
+        with self._changing:
             if work.state == "running":
                 work.state = state
+                self._changing.notify_all()

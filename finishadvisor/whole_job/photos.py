@@ -15,8 +15,6 @@ from typing import Final, cast
 import numpy as np
 from numpy.typing import NDArray
 
-from finishadvisor.advice.causes import with_causes
-from finishadvisor.advice.derive import derive_facts
 from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.errors import JobError
 from finishadvisor.evenness.compare import compare
@@ -25,6 +23,7 @@ from finishadvisor.job.document import Floor, Photo
 from finishadvisor.records.comparison import Comparison, Mottling, SeenTwice
 from finishadvisor.records.evenness import Evenness, FloorEvenness
 from finishadvisor.records.shade import Measurement
+from finishadvisor.whole_job.explained import explained
 from finishadvisor.whole_job.one_photo import SENTENCES, PhotoMarks, measure_marked
 from finishadvisor.whole_job.opened import Opened, open_for
 from finishadvisor.whole_job.saved import keep
@@ -208,8 +207,7 @@ def measure_job_floors(
     measured = []
     for floor in floors:
         _, evenness = measure_floor(opened.folder, floor, opened.catalog, on, progress, with_pictures=False)
-        facts = derive_facts(opened.job, floor, opened.catalog, on, evenness)
-        measured.append(with_causes(evenness, facts, opened.catalog, floor))
+        measured.append(explained(opened, floor, evenness))
     return opened, tuple(measured)
 
 

@@ -11,6 +11,7 @@ VALUES = {
     "photo": "glaze-room-west.jpg",
     "photo_number": "1",
     "what": "shade",
+    "ending": "png",
     "name": "page.css",
     "code": "no-such-code",
 }

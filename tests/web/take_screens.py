@@ -54,7 +54,7 @@ def measure_on_the_page(page: Any, address: str) -> None:
     """Measure the photos of the first floor, so that its evenness page shows the maps."""
     page.goto(f"{address}{JOB}/1/evenness")
     page.get_by_role("button", name=re.compile("Draw the map|Measure the photos")).first.click()
-    page.wait_for_url("**/evenness", timeout=120_000)
+    page.wait_for_selector("svg.map image", timeout=120_000)
 
 
 def take(address: str, browser_: Any, out: Path, dark: bool) -> None:

@@ -3,7 +3,7 @@
 import matplotlib as mpl
 import numpy as np
 
-from finishadvisor.web.maps import DARKER_TO_LIGHTER
+from finishadvisor.papers.shade_scale import DARKER_TO_LIGHTER
 
 
 def test_the_scale_is_the_one_of_the_papers():

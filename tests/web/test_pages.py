@@ -247,8 +247,15 @@ def finished(page, job: str, seconds: float = 120) -> dict:
     raise AssertionError("the work did not end")
 
 
-def test_measuring_shows_progress_and_ends_at_the_map_of_these_marks(page):
-    page.post("/job/pottery/2/measure")
+def test_measuring_that_is_soon_done_leads_straight_to_the_map(page, monkeypatch):
+    monkeypatch.setattr("finishadvisor.web.pages.photos.SOON_SECONDS", 120)
+    assert page.post("/job/pottery/2/measure").headers["location"] == "/job/pottery/2/evenness"
+    assert 'href="#patch-1-1"' in page.get("/job/pottery/2/evenness").text
+
+
+def test_measuring_shows_progress_and_ends_at_the_map_of_these_marks(page, monkeypatch):
+    monkeypatch.setattr("finishadvisor.web.pages.photos.SOON_SECONDS", 0)
+    assert page.post("/job/pottery/2/measure").headers["location"] == "/job/pottery/work"
     assert "Measuring the photos of Kiln yard walk" in page.get("/job/pottery/work").text
     state = finished(page, "pottery")
     assert state["state"] == "done", state
@@ -257,9 +264,13 @@ def test_measuring_shows_progress_and_ends_at_the_map_of_these_marks(page):
     html = page.get("/job/pottery/2/evenness").text
     assert 'href="#patch-1-1"' in html
     assert 'id="patch-1-1"' in html
-    for what in ("shade", "squared", "bare", "sealed-acrylic-solvent"):
-        picture = page.get(f"/job/pottery/2/evenness/1-{what}.png")
-        assert picture.content[:4] == b"\x89PNG", what
+    for what in ("shade.png", "squared.jpg", "bare.png", "sealed-acrylic-solvent.png"):
+        picture = page.get(f"/job/pottery/2/evenness/1-{what}")
+        begins, kind = (b"\xff\xd8", "image/jpeg") if what == "squared.jpg" else (b"\x89PNG", "image/png")
+        assert picture.content.startswith(begins), what
+        assert picture.headers["content-type"] == kind
+    assert page.get("/job/pottery/2/evenness/1-shade.jpg").status_code == 404
+    assert 'href="/job/pottery/2/evenness/1-squared.jpg"' in page.get("/job/pottery/2/evenness?show=squared").text
     assert "Bare and sealed" in html
     check_scale(html)
     marks = '{"corners": [[180, 975], [1420, 981], [1130, 279], [470, 279]], "cards": [], "leave_out": [], "wet": []}'

@@ -1,5 +1,9 @@
-"""A child that is made ready does the task that it is given, and ends with the page."""
+"""A child that is made ready does the task that it is given, and ends with the page; whoever waits hears of news."""
 
+import json
+import subprocess
+import sys
+import threading
 import time
 
 from finishadvisor.web.work import Works
@@ -40,6 +44,71 @@ def test_a_waiting_child_ends_with_the_page():
     assert works._ready is waiting, "one at a time"
     works.stop_all()
     assert waiting.poll() is not None
+
+
+LATE = """
+import io, json, sys
+from finishadvisor.web import child
+sys.stdin = io.StringIO(json.dumps({"task": "measure", "given": json.loads(sys.argv[1])}))
+task, given = child.wait_for_task()
+before = set(sys.modules)
+child.TASKS[task](given)
+print(json.dumps(sorted(set(sys.modules) - before)))
+"""
+
+
+def test_a_child_that_practiced_loads_nothing_when_it_measures(jobs):
+    given = json.dumps({"folder": str(jobs / "pottery"), "floor": "Kiln yard walk", "on": "2026-09-21"})
+    done = subprocess.run([sys.executable, "-c", LATE, given], capture_output=True, encoding="utf-8", check=True)
+    said = [json.loads(line) for line in done.stdout.splitlines()]
+    assert said[-2:] == [{"done": True}, []]
+    assert sum("done" in line for line in said[:-1]) == 1, "practice is not told of"
+
+
+def test_what_the_map_needs_is_loaded_once_all_photos_are_marked(page):
+    """In a process of its own: here other tests have loaded everything."""
+    script = """
+import datetime, json, sys
+from pathlib import Path
+from types import SimpleNamespace
+from finishadvisor.job.folder import open_job
+from finishadvisor.web.ahead import load_for_map
+from finishadvisor.web.results import measured_here
+from finishadvisor.web.site import JobAt, Remembered
+import finishadvisor.web.app
+folder = Path(sys.argv[1])
+job = open_job(folder).job
+here = JobAt("pottery", folder, job, "", 2, job.floors[1])
+site = SimpleNamespace(on=datetime.date(2026, 9, 21), results=Remembered())
+load_for_map(site, here)
+before = set(sys.modules)
+assert measured_here(site, here)[1].photos[0].causes
+print(json.dumps(sorted(set(sys.modules) - before)))
+"""
+    page.post("/job/pottery/2/measure")
+    assert ended(page.site.works.of(page.site.root / "pottery")) == "done"
+    command = [sys.executable, "-c", script, str(page.site.root / "pottery")]
+    assert json.loads(subprocess.run(command, capture_output=True, check=True).stdout) == []
+
+
+def test_whoever_waits_for_an_end_hears_of_it_at_once(tmp_path):
+    works = Works()
+    work = works.begin(tmp_path, "measure", {"folder": str(tmp_path), "floor": "A", "on": "2026-09-21"}, "", "")
+    assert not works.ended(work, 0), "it cannot have ended yet"
+    assert not works.ended(work, 60), "it failed, and was waited for"
+    assert work.state == "failed"
+    assert works.news_of(tmp_path, "", 60) is work
+    assert works.news_of(tmp_path / "other", "", 60) is None
+
+
+def test_work_that_is_stopped_is_news(tmp_path):
+    works = Works()
+    work = works.begin(tmp_path, "papers", {"folder": str(tmp_path), "on": "2026-09-21"}, "", "")
+    seen = work.seen
+    threading.Timer(0.2, works.stop, [tmp_path]).start()
+    start = time.monotonic()
+    assert works.news_of(tmp_path, seen, 60).state == "stopped"
+    assert time.monotonic() - start < 30, "waited for the end of the time"
 
 
 def test_progress_is_answered_as_soon_as_there_is_more_than_was_seen(page, jobs, monkeypatch):

@@ -10,9 +10,9 @@ from finishadvisor.catalog.models import Catalog
 from finishadvisor.records.evenness import Evenness
 from finishadvisor.units import feet_from_meters
 from finishadvisor.web.jobs import NotListedError
-from finishadvisor.web.maps import BARE, SEALED, SHADE, SQUARED, map_path
+from finishadvisor.web.maps import BARE, SEALED, SHADE, SQUARED, ending_of, map_path
 from finishadvisor.web.rendering import page
-from finishadvisor.web.results import floor_alone
+from finishadvisor.web.results import measured_here, outcome_here
 from finishadvisor.web.site import JobAt, job_at, site_of
 
 VIEWS = ("shade", "squared", "sealed")
@@ -24,22 +24,23 @@ TOUCH_SHARE = 44 / 330
 def evenness_page(request: Request) -> Response:
     """Show the measured shade of a floor, photo by photo, with patches to tap."""
     from finishadvisor.papers.evenness_words import compared_sentences
-    from finishadvisor.whole_job.photos import SENTENCES
+    from finishadvisor.whole_job.one_photo import SENTENCES
 
     here = job_at(request)
-    whole, outcome = floor_alone(site_of(request), here)
+    catalog, measured = measured_here(site_of(request), here)
     shown = request.query_params.get("show", SHADE)
     zoom = request.query_params.get("zoom", "1")
-    looks = looks_of(here, whole.catalog)
-    sealed = request.query_params.get("finish", outcome.finish or "")
-    measured = outcome.evenness
+    looks = looks_of(here, catalog)
+    sealed = request.query_params.get("finish", "")
+    if shown == "sealed" and not sealed:
+        sealed = outcome_here(site_of(request), here)[1].finish or ""
     views = [view_of(here, number, photo) for number, photo in enumerate(measured.photos if measured else (), start=1)]
     return page(
         request,
         "evenness.html",
         here=here,
-        whole=whole,
-        outcome=outcome,
+        measured=measured,
+        causes=catalog.causes,
         views=views,
         together=measured.together if measured else None,
         compared=compared_sentences(measured.compared, here.job.units) if measured else (),
@@ -50,13 +51,14 @@ def evenness_page(request: Request) -> Response:
         looks=looks,
         zoom=int(zoom) if zoom.isdigit() and 1 <= int(zoom) <= MOST_ZOOM else 1,
         most_zoom=MOST_ZOOM,
+        ending_of=ending_of,
     )
 
 
 def view_of(here: JobAt, number: int, evenness: Evenness) -> dict[str, Any]:
     """Return one photo's map: its sides, its patches as paths with y upward, whether its pictures are there."""
     from finishadvisor.papers.evenness_words import open_questions
-    from finishadvisor.whole_job.photos import SENTENCES
+    from finishadvisor.whole_job.one_photo import SENTENCES
 
     photo = here.floor.photos[number - 1]
     mind = [SENTENCES.get(caveat, caveat) for caveat in evenness.caveats]
@@ -122,11 +124,11 @@ def picture(request: Request) -> Response:
         NotListedError: there is no such picture, or it is out of date.
     """
     here = job_at(request)
-    number, what = request.path_params["photo_number"], request.path_params["what"]
+    number, what, ending = (request.path_params[name] for name in ("photo_number", "what", "ending"))
     known = re.fullmatch(rf"{SHADE}|{SQUARED}|{BARE}|{SEALED}[a-z0-9-]{{1,60}}", what)
-    if known is None or not 1 <= number <= len(here.floor.photos):
+    if known is None or f".{ending}" != ending_of(what) or not 1 <= number <= len(here.floor.photos):
         raise NotListedError("There is no such picture.")
     path = map_path(here.folder, here.floor, number, what)
     if not path.is_file():
         raise NotListedError("The picture is out of date. Measure the photos again.")
-    return FileResponse(path, media_type="image/png")
+    return FileResponse(path, media_type="image/jpeg" if path.suffix == ".jpg" else "image/png")

@@ -11,11 +11,11 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 from finishadvisor.errors import FinishAdvisorError, UsageError
 from finishadvisor.job.document import Photo
 from finishadvisor.job.lengths import write_length
+from finishadvisor.web.ahead import load_for_map
 from finishadvisor.web.forms import VERSION, Fields, number_or_text
 from finishadvisor.web.jobs import find_photo, is_marked
 from finishadvisor.web.pages.photos import preview_of
 from finishadvisor.web.rendering import at, page
-from finishadvisor.web.results import outcome_here
 from finishadvisor.web.site import JobAt, job_at, site_of
 from finishadvisor.web.work import PROPOSE_SECONDS, run_child
 
@@ -79,7 +79,7 @@ def save_marks(request: Request, fields: Fields) -> Response:
         return RedirectResponse(at("job", here.name, here.number, "photos", others[0], "mark"), 303)
     site = site_of(request)
     site.works.make_ready()  # all are marked: measuring is the next thing to be asked for, then its page
-    then = BackgroundTask(outcome_here, site, job_at(request))
+    then = BackgroundTask(load_for_map, site, job_at(request))
     return RedirectResponse(at("job", here.name, here.number, "photos") + "?saved", 303, background=then)
 
 

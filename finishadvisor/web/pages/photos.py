@@ -5,7 +5,7 @@ import re
 import shutil
 import tempfile
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from starlette.datastructures import UploadFile
 from starlette.requests import Request
@@ -20,6 +20,9 @@ from finishadvisor.web.rendering import at, page
 from finishadvisor.web.site import JobAt, Site, job_at, site_of
 from finishadvisor.web.work import run_child
 from finishadvisor.whole_job.saved import kept
+
+SOON_SECONDS: Final = 1.5
+"""How long the answer to "measure" waits for the map before a page of progress is worth showing (our choice)."""
 
 
 def photos_page(request: Request, problems: tuple[str, ...] = ()) -> Response:
@@ -117,9 +120,9 @@ def preview_of(site: Site, photo: Path) -> tuple[Path, dict[str, Any]]:
 
 
 def measure(request: Request, _fields: Fields) -> Response:
-    """Start measuring the photos of the floor, and show the progress."""
+    """Start measuring the photos of the floor; what is soon done leads straight to its map, else progress is shown."""
     site, here = site_of(request), job_at(request)
-    site.works.begin(
+    work = site.works.begin(
         here.folder,
         "measure",
         {"folder": str(here.folder), "floor": here.floor.name, "on": site.on.isoformat()},
@@ -127,4 +130,5 @@ def measure(request: Request, _fields: Fields) -> Response:
         at("job", here.name, here.number, "evenness"),
         back=at("job", here.name, here.number, "photos"),
     )
-    return RedirectResponse(at("job", here.name, "work"), 303)
+    soon = site.works.ended(work, SOON_SECONDS)
+    return RedirectResponse(work.then if soon else at("job", here.name, "work"), 303)

@@ -1,10 +1,7 @@
 """Long work: its progress, and stopping it."""
 
-import asyncio
-import time
 from typing import Final
 
-from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
@@ -15,7 +12,6 @@ from finishadvisor.web.site import job_at, site_of
 WAITED_SECONDS: Final = 1.5
 """How long an answer waits for something new; then the script asks again. Shorter than the server waits when it is
 stopped, so that no answer need be broken off."""
-LOOKED_SECONDS: Final = 0.02
 
 
 def work_page(request: Request) -> Response:
@@ -29,13 +25,10 @@ def work_page(request: Request) -> Response:
     return page(request, "work.html", here=here)
 
 
-async def work_json(request: Request) -> Response:
+def work_json(request: Request) -> Response:
     """Return the progress for the page's script, as soon as there is more of it than the script has seen."""
-    here = await run_in_threadpool(job_at, request)
-    works, seen = site_of(request).works, request.query_params.get("seen", "")
-    until = time.monotonic() + WAITED_SECONDS
-    while (work := works.of(here.folder)) and work.seen == seen and time.monotonic() < until:
-        await asyncio.sleep(LOOKED_SECONDS)
+    here = job_at(request)
+    work = site_of(request).works.news_of(here.folder, request.query_params.get("seen", ""), WAITED_SECONDS)
     return JSONResponse(work.as_json() if work else {"state": "none", "lines": [], "then": "", "seen": ""})
 
 

@@ -25,4 +25,4 @@ async function look(seen) {
   look(work.seen); // answered as soon as there is something new
 }
 
-look("");
+look(lines.dataset.seen);
