@@ -21,7 +21,8 @@ def find_out_next(
     A fact counts for a finish where it stands in an undecided condition of a rule that bears on the verdict, and no
     settled finding makes that rule moot: once one forbid is met, nothing else matters for that finish. What may rule a
     finish out counts more than what makes it wait, and that more than what only adds work. A fact that may follow from
-    others brings those along, and is asked for after them: their answer may settle it.
+    others brings those along, and is asked for after them: their answer may settle it. So is a test that no rule asks
+    for unless an open question is answered in one way: the question comes first.
 
     Args:
         findings: finish id -> every rule tried on it.
@@ -34,7 +35,8 @@ def find_out_next(
             for lead in leads(fact_id, values, facts):
                 most = changes.setdefault(lead, {})
                 most[finish] = max(hangs, most.get(finish, 0))
-    waits = {id_: leads(id_, values, facts) != {id_} for id_ in changes}
+    asked = {id_ for tried in findings.values() for id_ in _asked_outright(tried, facts)}
+    waits = {id_: leads(id_, values, facts) != {id_} or (_is_test(id_, facts) and id_ not in asked) for id_ in changes}
     order = sorted(changes, key=lambda id_: (waits[id_], -sum(changes[id_].values()), facts[id_].effort_hours, id_))
     return tuple(
         OpenFact(
@@ -56,3 +58,13 @@ def _open_facts(tried: Sequence[Finding]) -> dict[str, int]:
         for fact_id in finding.missing if finding.effect in _HANGS_ON_IT else ():
             open_ones[fact_id] = max(_HANGS_ON_IT[finding.effect], open_ones.get(fact_id, 0))
     return open_ones
+
+
+def _asked_outright(tried: Sequence[Finding], facts: Mapping[str, Fact]) -> set[str]:
+    """Return the facts that some rule asks for whatever the open questions are answered."""
+    bearing = [one for one in tried if one.effect in _HANGS_ON_IT]
+    return {id_ for one in bearing if all(_is_test(id_, facts) for id_ in one.missing) for id_ in one.missing}
+
+
+def _is_test(fact_id: str, facts: Mapping[str, Fact]) -> bool:
+    return facts[fact_id].kind == "gate"

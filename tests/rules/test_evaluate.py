@@ -148,6 +148,14 @@ def test_what_an_open_question_may_settle_is_asked_after_it() -> None:
     assert told(rule({"traffic": "forklifts"}), rule({"use": "store"}, "hold", id="other")) == ["use", "traffic"]
 
 
+def test_a_test_that_an_open_question_may_make_moot_is_asked_after_it() -> None:
+    if_oily = rule({"oil_in_slab": True, "rinse_ph_difference": {"above": 2}}, "hold")
+    sounded = rule({"sounding": "hollow"}, "require", id="sounded", work_item="sweep")
+    known = {"pour_ahead": False, "age_days": 400}
+    assert told(if_oily, sounded, **known) == ["oil_in_slab", "sounding", "rinse_ph_difference"]
+    assert told(if_oily, sounded, oil_in_slab=True, **known) == ["rinse_ph_difference", "sounding"]
+
+
 # --- check of a catalog ----------------------------------------------------------------------------------------------
 def test_the_shipped_catalog_passes() -> None:
     check_conditions(CATALOG)
