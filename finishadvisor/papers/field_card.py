@@ -13,7 +13,7 @@ from finishadvisor.papers.blocks import (
     heading,
     new_page,
     picture,
-    quiet,
+    subheading,
     table,
     write_in,
 )
@@ -134,7 +134,7 @@ def _reading_rows(catalog: Catalog, due: Sequence[OpenFact], where: PlacesDue) -
 def _guide(units: str) -> Iterator[Block]:
     yield heading("How to photograph the slab")
     for title, lines in (("Before", PREPARE), ("The photo", SHOOT), ("After", AFTER)):
-        yield quiet(title)
+        yield subheading(title)
         yield checks(in_units(line, units) for line in lines)
 
 

@@ -15,6 +15,8 @@ _BACK = {
 _INSPECT = (
     "Look for what the care sheet names: does water bead, is it dull, is it scratched? Renew by that, not by the date."
 )
+_MONEY = "It costs about"
+"""How the note begins that tells what an added task costs: the crew, whose calendar this is, is told no money."""
 
 
 def make_calendar(plan: Plan, job: Job, stamp: datetime.datetime | None = None) -> bytes:
@@ -55,6 +57,10 @@ def make_calendar(plan: Plan, job: Job, stamp: datetime.datetime | None = None) 
     return bytes(made.to_ical())
 
 
+def _notes(step: Step) -> list[str]:
+    return [note for note in step.notes if not note.startswith(_MONEY)]
+
+
 def _events_of(step: Step) -> list[tuple[str, dict[str, Any]]]:
     """Return the step and, where it has one, the end of its recoat window."""
     key = f"{step.floor}/{step.task}"
@@ -65,7 +71,7 @@ def _events_of(step: Step) -> list[tuple[str, dict[str, Any]]]:
                 "summary": f"{step.floor}: {step.task}",
                 "dtstart": step.start,
                 "dtend": step.end,
-                "description": "\n".join([f"{step.hours:g} crew-hours, {step.crew_words}", *step.notes]),
+                "description": "\n".join([f"{step.hours:g} crew-hours, {step.crew_words}", *_notes(step)]),
             },
         )
     ]

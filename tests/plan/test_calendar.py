@@ -141,3 +141,12 @@ def test_events_do_not_end_before_they_begin():
         assert end is None or end.dt >= event["dtstart"].dt
     starts = [step.start for step in plan_for().steps]
     assert all(before <= after for before, after in itertools.pairwise(starts))
+
+
+def test_the_crew_s_calendar_tells_what_was_added_and_no_money():
+    plan = plan_for(job=a_job(workday={"days": ["mon"]}))
+    assert any(note.startswith("It costs about") for step in plan.steps for note in step.notes)
+    told = " ".join(str(event.get("description", "")) for event in events(a_file(plan)))
+    assert "cannot be kept" in told
+    assert "costs" not in told
+    assert "USD" not in told
