@@ -16,7 +16,7 @@ from finishadvisor.papers.client_options import open_conditions, option_pictures
 from finishadvisor.papers.own_rows import in_plain_words, of_finishes
 from finishadvisor.papers.quantities import in_units
 from finishadvisor.papers.typeset import typeset
-from finishadvisor.papers.wording import area_text, counted, day_text, number_text, sentence
+from finishadvisor.papers.wording import area_text, counted, day_text, length_text, number_text, sentence
 from finishadvisor.records.advice import FinishAdvice, FloorAdvice, OpenFact
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
@@ -45,7 +45,7 @@ def client_sheet(whole: WholeJob, outcome: FloorOutcome, *, shade_maps: Sequence
     Args:
         whole: the job worked through.
         outcome: the floor.
-        shade_maps: drawn maps (PNG) without figures, where the contractor wants the client to see them.
+        shade_maps: drawn maps (SVG) without figures, where the contractor wants the client to see them.
     """
     shown = options_shown(outcome)
     pictures = option_pictures(shown, outcome, whole.catalog)
@@ -53,14 +53,30 @@ def client_sheet(whole: WholeJob, outcome: FloorOutcome, *, shade_maps: Sequence
     chart = cost_chart(priced, whole.job.business.analysis_years, whole.job.currency)
     if chart:
         pictures["costs.svg"] = chart
-    maps = {f"shade-map-{number}.png": drawn for number, drawn in enumerate(shade_maps, start=1)}
+    maps = {f"shade-map-{number}.svg": drawn for number, drawn in enumerate(shade_maps, start=1)}
     pictures |= maps
     words = client_sheet_data(whole, outcome)
     for option, finish in zip(words["options"], shown, strict=True):
         option["picture"] = f"{finish.id}.png" if f"{finish.id}.png" in pictures else ""
     words["costs"] = "; ".join(in_words(finish, whole.job.currency) for finish in priced) if chart else ""
     words["shade_maps"] = list(maps)
+    words["map_words"] = map_words(outcome, whole.job.units)[: len(maps)]
     return ClientSheet(words, pictures)
+
+
+def map_words(outcome: FloorOutcome, units: str) -> list[str]:
+    """Return what stands under the map of each measured photo: which part of the floor it shows, and of which day."""
+    photos = {photo.file: photo for photo in outcome.floor.photos}
+    words = []
+    for measured in outcome.measurements:
+        photo = photos.get(measured.evenness.photo)
+        if measured.shade is None or photo is None:
+            continue
+        x, y = (length_text(at, units) for at in photo.origin_on_plan or (0.0, 0.0))
+        what = {"slab": "", "mock-up": "The mock-up. ", "after-preparation": "After preparation. "}[photo.shows]
+        day = f", photographed {day_text(photo.taken.date(), units)}" if photo.taken else ""
+        words.append(f"{what}From x {x}, y {y} on the plan{day}. Outlined: clearly lighter or darker than the rest.")
+    return words
 
 
 def client_sheet_data(whole: WholeJob, outcome: FloorOutcome) -> dict[str, Any]:
@@ -77,14 +93,16 @@ def client_sheet_data(whole: WholeJob, outcome: FloorOutcome) -> dict[str, Any]:
         "years_words": f"Over {years}",
         "money_words": money_words(whole, years) + added_words(whole, outcome, shown) if shown else "",
         "none_fits": advice.none_fits or "No finish of the list suits this floor as it is described now.",
+        "nothing_open": nothing_open_words(shown),
         "open_questions": [[sentence(fact.question), fact.how] for fact in questions_of(advice)],
-        "before_the_pour": before_the_pour_of(shown, advice),
+        "before_the_pour": by_finish(before_the_pour_of(shown, advice), shown),
         "terms": acceptance_terms(whole.job.units),
         "cautions": cautions_told(shown, advice),
         "work_cautions": work_cautions_of(shown, whole.catalog),
         "own_rows": in_plain_words(of_finishes(shown, whole.catalog), whole.catalog),
         "costs": "",
         "shade_maps": [],
+        "map_words": [],
         "foot": foot(whole, outcome.floor.name),
     }
 
@@ -92,6 +110,12 @@ def client_sheet_data(whole: WholeJob, outcome: FloorOutcome) -> dict[str, Any]:
 def questions_of(advice: FloorAdvice) -> list[OpenFact]:
     """Return what the client is told that is not known; the mock-up stands among the terms already."""
     return [fact for fact in advice.find_out_next if fact.fact != "mock_up_signed"][:QUESTIONS_SHOWN]
+
+
+def nothing_open_words(shown: Sequence[FinishAdvice]) -> str:
+    """Return what is said where no question is open."""
+    held = any(open_conditions(finish) for finish in shown)
+    return "No test is missing." + (" What must hold first stands in the table." if held else "")
 
 
 def before_the_pour_of(shown: Sequence[FinishAdvice], advice: FloorAdvice) -> list[str]:
@@ -107,6 +131,20 @@ def before_the_pour_of(shown: Sequence[FinishAdvice], advice: FloorAdvice) -> li
         elif kept:
             lines.append(f"{told}." if len(kept) == len(wanted) else f"{told}. ({'; '.join(kept)})")
     return lines
+
+
+def by_finish(lines: Sequence[str], shown: Sequence[FinishAdvice]) -> list[tuple[str, list[str]]]:
+    """Return lines by the finishes that they name in brackets at their end; those that name none go with all."""
+    known = {finish.name for finish in shown}
+    groups: dict[str, list[str]] = {"": []}
+    for line in lines:
+        told, _, rest = line.rpartition(". (")
+        names = rest.removesuffix(")")
+        if rest.endswith(")") and set(names.split("; ")) <= known:
+            groups.setdefault(names, []).append(f"{told}.")
+        else:
+            groups[""].append(line)
+    return [(names, group) for names, group in groups.items() if group]
 
 
 def cautions_told(shown: Sequence[FinishAdvice], advice: FloorAdvice) -> list[tuple[str, list[str]]]:

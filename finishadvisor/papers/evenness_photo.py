@@ -9,7 +9,7 @@ from finishadvisor.papers.blocks import Block, facts, heading, picture, points, 
 from finishadvisor.papers.evenness_words import open_questions
 from finishadvisor.papers.pictures import marked_photo
 from finishadvisor.papers.quantities import in_units
-from finishadvisor.papers.shade_map import shade_map_png
+from finishadvisor.papers.shade_map import shade_map_svg
 from finishadvisor.papers.wording import (
     area_text,
     length_text,
@@ -52,7 +52,7 @@ def photo_blocks(
         yield points([sentences.get(reason, reason) for reason in evenness.refused])
         return
     yield picture(
-        f"map-{number}.png",
+        f"map-{number}.svg",
         f"The photo squared up, beside its shade map: {grade_words(evenness.grade)}",
         width=84,
         caption="The origin corner is at the bottom left. Hatched: left out. Outlined: patches, by their number.",
@@ -153,5 +153,5 @@ def photo_pictures(number: int, photo: Photo | None, measured: Measurement | Non
         if marked is not None:
             found[f"photo-{number}.jpg"] = marked
     if measured is not None and measured.shade is not None:
-        found[f"map-{number}.png"] = shade_map_png(measured, units=whole.job.units, panel_in=MAP_PANEL_IN)
+        found[f"map-{number}.svg"] = shade_map_svg(measured, units=whole.job.units, panel_in=MAP_PANEL_IN)
     return found

@@ -55,9 +55,10 @@ def floor_papers(whole: WholeJob, outcome: FloorOutcome, stem: str, *, map_for_c
 
 def _client_sheet(whole: WholeJob, outcome: FloorOutcome, *, with_map: bool) -> bytes:
     from finishadvisor.papers.client_sheet import client_sheet
+    from finishadvisor.papers.shade_map import shade_map_svg
 
     measured = [each for each in outcome.measurements if each.shade is not None] if with_map else []
-    maps = [shade_map_of(each, whole.job.units, panel_in=CLIENT_PANEL_IN, figures=False) for each in measured]
+    maps = [shade_map_svg(each, units=whole.job.units, panel_in=CLIENT_PANEL_IN, figures=False) for each in measured]
     return client_sheet(whole, outcome, shade_maps=maps).pdf(whole.job.units)
 
 
@@ -165,8 +166,8 @@ def _days_picture(whole: WholeJob, outcome: FloorOutcome) -> bytes | None:
     return days_picture(whole.plan, {outcome.floor.name: hours}, "svg", whole.job.units)
 
 
-def shade_map_of(measured: Measurement, units: str, *, panel_in: float | None = None, figures: bool = True) -> bytes:
+def shade_map_of(measured: Measurement, units: str) -> bytes:
     """Return the drawn shade map of one photo."""
-    from finishadvisor.papers.shade_map import PANEL_IN, shade_map_png
+    from finishadvisor.papers.shade_map import shade_map_png
 
-    return shade_map_png(measured, units=units, panel_in=panel_in or PANEL_IN, figures=figures)
+    return shade_map_png(measured, units=units)

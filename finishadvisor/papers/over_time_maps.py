@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 import numpy as np
 
 from finishadvisor.papers.figures import INK, PAPER, QUIET, TEXT_PT, WHITE, plain_style, printed, ready
-from finishadvisor.papers.shade_map import COLORS, END_OF_BAR, LIMITS, signed_difference
+from finishadvisor.papers.shade_scale import COLORS, END_OF_BAR, LIMITS, signed_difference
 from finishadvisor.records.evenness import Patch
 from finishadvisor.records.shade import ShadeMap
 

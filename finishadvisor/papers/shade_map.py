@@ -1,33 +1,42 @@
 """The shade map beside the squared-up photo, drawn to one scale in feet from the origin corner."""
 
-from typing import TYPE_CHECKING, Any, Final
+from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
-from finishadvisor.papers.figures import INK, PAPER, QUIET, TITLE_PT, WHITE, plain_style, printed, ready
+from finishadvisor.papers.charts import round_step
+from finishadvisor.papers.figures import INK, PAPER, QUIET, TEXT_PT, TITLE_PT
+from finishadvisor.papers.pixels import Pixels
+from finishadvisor.papers.shade_bar import BAR_GAP_PT, draw_bar, room_of_bar
+from finishadvisor.papers.shade_scale import colors, signed_difference
+from finishadvisor.papers.vector import HALF_FIGURE, Canvas, Drawing, words_wide_pt
 from finishadvisor.records.shade import Measurement, ShadeMap
 from finishadvisor.units import METERS_PER_FOOT
 
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
-    from matplotlib.figure import Figure
-    from matplotlib.image import AxesImage
-
-LIMITS: Final = (2.0, 3.0, 5.0)
-"""Differences whose share of the slab is given; marked on the bar."""
-END_OF_BAR: Final = 8.0
-COLORS: Final = "PuOr_r"
-"""Darker to lighter, told apart by who is color-blind too."""
 MOST_NUMBERS: Final = 40
 PANEL_IN: Final = 4.6
-LEFT_IN, BETWEEN_IN, BELOW_IN, TITLE_IN, HEADLINE_IN = 0.5, 0.15, 0.43, 0.24, 0.27
+LEFT_PT, BETWEEN_PT, BELOW_PT, TITLE_HIGH_PT, HEADLINE_PT = 36.0, 11.0, 31.0, 17.0, 19.5
 """Room for the words around the two pictures; it is the same on every map, so nothing is measured before drawing."""
-BAR_GAP_IN, BAR_WORDS_IN, BAR_NUMBERS_IN, LINE_IN = 0.1, 0.24, 0.2, 0.15
-BAR_SHARE: Final = 0.86
-"""Height of the bar as a share of the picture's."""
-BAR_ASPECT: Final = 28
-LONG_BAR_IN: Final = 2.1
-"""A bar of this height has its words on one line."""
+TICK_PT: Final = 3.0
+_HEADLINE_SIZE_PT: Final = TITLE_PT * 1.2
+_HATCH_PT: Final = 6.0
+"""From line to line of what is left out, along the foot."""
+_MOST_NUMBERS_ON_A_SIDE: Final = 6
+
+
+@dataclass(frozen=True)
+class _Page:
+    """Where the parts of a map lie [pt]."""
+
+    wide: float
+    high: float
+    top: float
+    """The upper edge of both pictures."""
+    lefts: tuple[float, float]
+    """The left edges of photo and map."""
+    scale: float
+    """Length of a foot."""
 
 
 def shade_map_png(
@@ -47,115 +56,126 @@ def shade_map_png(
     Raises:
         ValueError: the photo was refused, so there is no map.
     """
-    shade = measurement.shade
-    if shade is None:
+    page = _page_of(_shade_of(measurement), panel_in, figures=figures)
+    pixels = Pixels(page.wide, page.high)
+    _draw(pixels, page, measurement, units, figures=figures)
+    return pixels.png()
+
+
+def shade_map_svg(measurement: Measurement, *, units: str, panel_in: float, figures: bool = True) -> bytes:
+    """Return the same map as a file of vectors, for a paper.
+
+    Args:
+        measurement: a photo that was not refused.
+        units: axes in feet for "us", in meters for "metric".
+        panel_in: width of each of the two pictures [in].
+        figures: whether color differences are told as numbers; a client is not shown them.
+
+    Raises:
+        ValueError: the photo was refused, so there is no map.
+    """
+    page = _page_of(_shade_of(measurement), panel_in, figures=figures)
+    drawing = Drawing(page.wide, page.high)
+    _draw(drawing, page, measurement, units, figures=figures)
+    return drawing.svg()
+
+
+def _shade_of(measurement: Measurement) -> ShadeMap:
+    """Return the map.
+
+    Raises:
+        ValueError: the photo was refused.
+    """
+    if measurement.shade is None:
         raise ValueError("a refused photo has no shade map")
-    ready()
-    from matplotlib.figure import Figure
+    return measurement.shade
 
-    scale = METERS_PER_FOOT if units == "metric" else 1.0
+
+def _page_of(shade: ShadeMap, panel_in: float, *, figures: bool) -> _Page:
+    """Return where the parts lie: two pictures of one scale in equal slots, left of the bar and its words."""
+    headline = HEADLINE_PT if figures else 0.0
     tall = min(max(shade.length_ft / shade.width_ft, 0.35), 2.2)
-    figure = Figure(figsize=(2 * panel_in + 1.5, panel_in * tall + 1.1), facecolor=WHITE)
-    with plain_style():
-        photo, drawn, bar = _panels(figure, figures=figures)
-        extent = (0, shade.width_ft * scale, 0, shade.length_ft * scale)
-        photo.imshow(shade.picture, origin="lower", extent=extent, interpolation="nearest")
-        photo.set_title("The photo, squared up", loc="left", fontsize=TITLE_PT, color=INK)
-        _draw_cells(drawn, shade, extent)
-        _draw_patches(drawn, measurement, scale)
-        drawn.set_title("Shade against the typical one", loc="left", fontsize=TITLE_PT, color=INK)
-        for axes in (photo, drawn):
-            _draw_axes(axes, extent, "m" if units == "metric" else "ft")
-        _draw_bar(figure, bar, drawn.images[0], figures=figures)
-        if figures:
-            figure.suptitle(_headline(measurement), x=0.012, ha="left", fontsize=TITLE_PT * 1.2, color=INK)
-        return printed(figure, "png")
+    wide, high = 72 * (2 * panel_in + 1.5), 72 * (panel_in * tall + 1.1)
+    room_high = high - BELOW_PT - TITLE_HIGH_PT - headline
+    slot = (wide - LEFT_PT - BETWEEN_PT - BAR_GAP_PT - room_of_bar(room_high, figures=figures)) / 2
+    scale = min(slot / shade.width_ft, room_high / shade.length_ft)
+    top = headline + TITLE_HIGH_PT + (room_high - scale * shade.length_ft) / 2
+    return _Page(wide, high, top, (LEFT_PT, LEFT_PT + slot + BETWEEN_PT), scale)
 
 
-def signed_difference(shade: ShadeMap) -> np.ndarray[Any, np.dtype[np.float64]]:
-    """Return CIEDE2000 from the typical shade, negative where darker; not a number where left out."""
-    lighter = np.where(np.nan_to_num(shade.lab[:, :, 0]) >= shade.typical_lab[0], 1.0, -1.0)
-    return np.where(shade.used, shade.de00 * lighter, np.nan)
+def _draw(canvas: Canvas, page: _Page, measurement: Measurement, units: str, *, figures: bool) -> None:
+    shade = _shade_of(measurement)
+    wide, high = shade.width_ft * page.scale, shade.length_ft * page.scale
+    photo, map_ = page.lefts
+    canvas.picture(photo, page.top, wide, high, np.ascontiguousarray(shade.picture[::-1]))
+    canvas.box(map_, page.top, wide, high, PAPER)
+    hatch(canvas, map_ + 0.5, page.top + 0.5, wide - 1, high - 1)
+    canvas.picture(map_, page.top, wide, high, np.ascontiguousarray(colors(signed_difference(shade))[::-1]))
+    _draw_patches(canvas, page, measurement, high)
+    for left, words in zip(page.lefts, ("The photo, squared up", "Shade against the typical one"), strict=True):
+        canvas.words(left, page.top - 5, words, TITLE_PT, INK)
+        _draw_feet(canvas, page, left, shade, units)
+    _draw_heights(canvas, page, shade, units)
+    draw_bar(canvas, page.wide, (page.top, page.top + high), figures=figures)
+    if figures:
+        headline = _headline(measurement)
+        size = _HEADLINE_SIZE_PT * min(1.0, (page.wide - 12) / words_wide_pt(headline, _HEADLINE_SIZE_PT))
+        canvas.words(6, 14, headline, size, INK)
 
 
-def _panels(figure: "Figure", *, figures: bool) -> "tuple[Axes, Axes, Axes]":
-    """Return the axes of the photo, of the map and of the bar beside it."""
-    wide, tall = figure.get_size_inches()
-    high = tall - BELOW_IN - TITLE_IN - (HEADLINE_IN if figures else 0)
-    bar_high = max(BAR_SHARE * high, min(high + TITLE_IN + 0.5 * BELOW_IN, 1.4))  # a low map's numbers need room
-    bar_wide = max(bar_high / BAR_ASPECT, 0.09)
-    beside = BAR_NUMBERS_IN + (LINE_IN if bar_high < LONG_BAR_IN else 0) if figures else 0
-    bar_left = wide - BAR_WORDS_IN - beside - bar_wide
-    right = bar_left - BAR_GAP_IN
-    room = {
-        "left": LEFT_IN / wide,
-        "right": right / wide,
-        "bottom": BELOW_IN / tall,
-        "top": (BELOW_IN + high) / tall,
-        "wspace": 2 * BETWEEN_IN / (right - LEFT_IN - BETWEEN_IN),
-    }
-    photo, drawn = figure.subplots(1, 2, sharex=True, sharey=True, gridspec_kw=room)
-    bar_below = BELOW_IN + (high - bar_high) / 2
-    bar = figure.add_axes((bar_left / wide, bar_below / tall, bar_wide / wide, bar_high / tall))
-    return photo, drawn, bar
+def hatch(canvas: Canvas, left: float, top: float, wide: float, high: float) -> None:
+    """Rule a box with lines that rise to the right."""
+    foot, right = top + high, left + wide
+    for number in range(1, int((wide + high) / _HATCH_PT) + 1):
+        along = number * _HATCH_PT  # where the line would meet the foot, counted from the upper left corner downward
+        begin = (left, top + along) if along <= high else (left + along - high, foot)
+        end = (left + along, top) if along <= wide else (right, top + along - wide)
+        canvas.line([begin, end], QUIET, 0.6)
 
 
-def _draw_cells(axes: "Axes", shade: ShadeMap, extent: tuple[float, float, float, float]) -> None:
-    from matplotlib.patches import Rectangle
-
-    axes.add_patch(Rectangle((0, 0), extent[1], extent[3], facecolor=PAPER, edgecolor="none", hatch="////", zorder=0))
-    axes.imshow(
-        signed_difference(shade), origin="lower", extent=extent, interpolation="nearest", cmap=COLORS,
-        vmin=-END_OF_BAR, vmax=END_OF_BAR, zorder=1,
-    )  # fmt: skip
-
-
-def _draw_patches(axes: "Axes", measurement: Measurement, scale: float) -> None:
-    from matplotlib.patheffects import withStroke
-
-    halo = [withStroke(linewidth=2.4, foreground=PAPER)]
+def _draw_patches(canvas: Canvas, page: _Page, measurement: Measurement, high: float) -> None:
+    left, foot = page.lefts[1], page.top + high
     for number, patch in enumerate(measurement.evenness.patches or (), start=1):
-        outline = np.array([*patch.outline_ft, patch.outline_ft[0]]) * scale
-        axes.plot(outline[:, 0], outline[:, 1], color=INK, linewidth=0.8, zorder=2)
+        outline = [(left + x * page.scale, foot - y * page.scale) for x, y in (*patch.outline_ft, patch.outline_ft[0])]
+        canvas.line(outline, INK, 0.8)
         if number <= MOST_NUMBERS:
-            x, y = (patch.x_ft + patch.width_ft / 2) * scale, (patch.y_ft + patch.length_ft / 2) * scale
-            axes.text(
-                x, y, str(number), ha="center", va="center", fontsize=8, color=INK, path_effects=halo, zorder=3,
-                clip_on=True,
-            )  # fmt: skip
+            x, y = patch.x_ft + patch.width_ft / 2, patch.y_ft + patch.length_ft / 2
+            place = (left + x * page.scale, foot - y * page.scale + HALF_FIGURE * 8)
+            canvas.words(*place, str(number), 8, INK, side="middle", halo=PAPER)
 
 
-def _draw_axes(axes: "Axes", extent: tuple[float, float, float, float], unit: str) -> None:
-    from matplotlib.ticker import MaxNLocator
-
-    axes.set(xlim=extent[:2], ylim=extent[2:], aspect="equal")
-    axes.set_xlabel(f"along the first side, {unit}", color=QUIET)
-    axes.set_ylabel(f"along the second side, {unit}", color=QUIET)
-    for side in axes.spines.values():
-        side.set_visible(False)
-    axes.label_outer()
-    axes.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
-    axes.yaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
-    axes.tick_params(colors=QUIET, length=3)
+def _marks(side_ft: float, units: str) -> list[tuple[float, str]]:
+    """Return the places along a side that bear a number [ft], and the number in the job's unit."""
+    per_unit = 1 / METERS_PER_FOOT if units == "metric" else 1.0
+    step = round_step(side_ft / per_unit, _MOST_NUMBERS_ON_A_SIDE)
+    counts = range(int(side_ft / per_unit / step * (1 + 1e-9)) + 1)
+    return [(count * step * per_unit, f"{count * step:g}") for count in counts]
 
 
-def _draw_bar(figure: Any, axes: "Axes", cells: "AxesImage", *, figures: bool) -> None:
-    bar = figure.colorbar(cells, cax=axes)
-    bar.outline.set_visible(False)
-    if not figures:
-        bar.set_ticks([])
-        bar.set_label("darker   —   typical   —   lighter", color=QUIET)
-        return
-    marks = [-END_OF_BAR, *(-limit for limit in reversed(LIMITS)), 0.0, *LIMITS, END_OF_BAR]
-    bar.set_ticks(marks, labels=[f"{abs(mark):g}" for mark in marks])
-    bar.ax.tick_params(colors=QUIET, length=5)
-    for limit in LIMITS:
-        bar.ax.axhline(limit, color=INK, linewidth=0.6)
-        bar.ax.axhline(-limit, color=INK, linewidth=0.6)
-    if axes.get_position().height * figure.get_figheight() < LONG_BAR_IN:
-        bar.set_label("darker  —  typical  —  lighter\nCIEDE2000", color=QUIET)
-    else:
-        bar.set_label("darker   —   CIEDE2000 from typical   —   lighter", color=QUIET)
+def _draw_feet(canvas: Canvas, page: _Page, left: float, shade: ShadeMap, units: str) -> None:
+    """Write the numbers along the first side under a picture."""
+    foot = page.top + shade.length_ft * page.scale
+    for at, number in _marks(shade.width_ft, units):
+        x = left + at * page.scale
+        canvas.line([(x, foot), (x, foot + TICK_PT)], QUIET, 0.8)
+        canvas.words(x, foot + TICK_PT + TEXT_PT, number, TEXT_PT, QUIET, side="middle")
+    words = f"along the first side, {'m' if units == 'metric' else 'ft'}"
+    middle = left + max(shade.width_ft * page.scale, words_wide_pt(words, TEXT_PT)) / 2
+    canvas.words(middle, foot + TICK_PT + 2.2 * TEXT_PT, words, TEXT_PT, QUIET, side="middle")
+
+
+def _draw_heights(canvas: Canvas, page: _Page, shade: ShadeMap, units: str) -> None:
+    """Write the numbers along the second side left of the photo, and mark them on the map too."""
+    high = shade.length_ft * page.scale
+    for at, number in _marks(shade.length_ft, units):
+        y = page.top + high - at * page.scale
+        for left in page.lefts:
+            canvas.line([(left - TICK_PT, y), (left, y)], QUIET, 0.8)
+        canvas.words(LEFT_PT - 6, y + HALF_FIGURE * TEXT_PT, number, TEXT_PT, QUIET, side="end")
+    words = f"along the second side, {'m' if units == 'metric' else 'ft'}"
+    half = words_wide_pt(words, TEXT_PT) / 2
+    middle = min(max(page.top + high / 2, half + 2), page.high - half - 2)
+    canvas.words(TEXT_PT + 1, middle, words, TEXT_PT, QUIET, side="middle", upright=True)
 
 
 def _headline(measurement: Measurement) -> str:

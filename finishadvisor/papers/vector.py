@@ -1,9 +1,13 @@
-"""A drawing of lines, boxes, rings and words, in points from its upper left corner, written as SVG."""
+"""A drawing of lines, boxes, rings, words and pictures, in points from its upper left corner, written as SVG."""
 
+from base64 import b64encode
 from collections.abc import Sequence
 from functools import cache
-from typing import TYPE_CHECKING, Final, Literal
+from io import BytesIO
+from typing import TYPE_CHECKING, Any, Final, Literal, Protocol
 from xml.sax.saxutils import escape
+
+import numpy as np
 
 from finishadvisor.papers.look import look
 from finishadvisor.papers.svg_font import FACES
@@ -13,10 +17,33 @@ if TYPE_CHECKING:
     from PIL.ImageFont import FreeTypeFont
 
 Side = Literal["start", "middle", "end"]
+Image = np.ndarray[Any, np.dtype[np.uint8]]
+"""A picture of shape (rows, cols, 3), or (rows, cols, 4) where part of it is clear; its first row on top."""
 
+HALO_PT: Final = 2.4
 HALF_FIGURE: Final = 0.33
 """From the middle of a figure or a capital down to its foot, as a share of the size of the type."""
 _MEASURED_AT: Final = 1000
+_PHOTO_QUALITY: Final = 92
+
+
+class Canvas(Protocol):
+    """What can be drawn in vectors and in pixels alike."""
+
+    def line(self, points: Sequence[tuple[float, float]], color: str, wide_pt: float) -> None:
+        """Draw straight from point to point."""
+
+    def box(self, x: float, y: float, wide: float, high: float, color: str) -> None:
+        """Fill a box whose upper left corner is given."""
+
+    def words(
+        self, x: float, y: float, text: str, size_pt: float, color: str, *, side: Side = "start", upright: bool = False,
+        halo: str = "",
+    ) -> None:  # fmt: skip
+        """Write words on one line."""
+
+    def picture(self, x: float, y: float, wide: float, high: float, image: Image) -> None:
+        """Lay a picture into a box whose upper left corner is given."""
 
 
 class Drawing:
@@ -50,9 +77,23 @@ class Drawing:
         paint = f'fill="{color if filled else "none"}" stroke="{color}" stroke-width="{_number(rim_pt)}"'
         self._parts.append(f"<circle {place} {paint}/>")
 
+    def picture(self, x: float, y: float, wide: float, high: float, image: Image) -> None:
+        """Lay a picture into a box whose upper left corner is given: a photo as JPEG, else as PNG."""
+        from PIL.Image import fromarray
+
+        file, kind = BytesIO(), "jpeg" if image.shape[2] == 3 else "png"
+        if kind == "jpeg":
+            fromarray(image).save(file, "JPEG", quality=_PHOTO_QUALITY, subsampling=0)
+        else:
+            fromarray(image).save(file, "PNG")
+        place = f'x="{_number(x)}" y="{_number(y)}" width="{_number(wide)}" height="{_number(high)}"'
+        source = f'href="data:image/{kind};base64,{b64encode(file.getvalue()).decode("ascii")}"'
+        self._parts.append(f'<image {place} preserveAspectRatio="none" {source}/>')
+
     def words(
-        self, x: float, y: float, text: str, size_pt: float, color: str, *, side: Side = "start", upright: bool = False
-    ) -> None:
+        self, x: float, y: float, text: str, size_pt: float, color: str, *, side: Side = "start", upright: bool = False,
+        halo: str = "",
+    ) -> None:  # fmt: skip
         """Write words on one line.
 
         Args:
@@ -63,10 +104,13 @@ class Drawing:
             color: of the words.
             side: what stands at x.
             upright: turned to be read from below.
+            halo: color of a rim around each letter; none when empty.
         """
         place = f'x="{_number(x)}" y="{_number(y)}"'
         turned = f' transform="rotate(-90 {_number(x)} {_number(y)})"' if upright else ""
         style = f'font-size="{_number(size_pt)}" text-anchor="{side}" fill="{color}"'
+        if halo:
+            style += f' stroke="{halo}" stroke-width="{HALO_PT}" stroke-linejoin="round" paint-order="stroke"'
         self._parts.append(f"<text {place}{turned} {style}>{escape(text)}</text>")
 
     def svg(self) -> bytes:

@@ -11,13 +11,17 @@ from finishadvisor.papers.cautions import finish_cautions, floor_cautions
 from finishadvisor.papers.client_options import work_words
 from finishadvisor.papers.client_sheet import (
     MOST_OPTIONS,
+    before_the_pour_of,
+    by_finish,
     client_sheet,
     client_sheet_data,
+    map_words,
+    nothing_open_words,
     options_shown,
     questions_of,
 )
 from finishadvisor.papers.pictures import has_picture
-from finishadvisor.papers.shade_map import shade_map_png
+from finishadvisor.papers.shade_map import shade_map_svg
 from finishadvisor.papers.wording import money_range_text, money_text
 from tests.papers.conftest import plain, squeezed
 
@@ -164,8 +168,8 @@ def test_the_shade_map_comes_only_when_asked_for_and_without_figures(example):
     outcome = example.floors[0]
     assert not any(name.startswith("shade-map") for name in client_sheet(example, outcome).pictures)
     measured = outcome.measurements[0]
-    plain_map = shade_map_png(measured, panel_in=1.0, figures=False)
-    assert plain_map != shade_map_png(measured, panel_in=1.0)
+    plain_map = shade_map_svg(measured, units="us", panel_in=2.3, figures=False)
+    assert plain_map != shade_map_svg(measured, units="us", panel_in=2.3)
     with_map = client_sheet(example, outcome, shade_maps=[plain_map])
     text = plain(" ".join(page.extract_text() for page in PdfReader(io.BytesIO(with_map.pdf("us"))).pages))
     assert "The shade of your slab" in text
@@ -182,3 +186,44 @@ def test_terms_name_distance_light_dryness_and_age(example, metric, units, dista
 
 def sheet_of(outcome, printed):
     return next(p for p in printed.values() if p.paper.title == f"{outcome.floor.name}: client sheet")
+
+
+def test_what_the_pour_must_bring_stands_under_the_finishes_that_ask_for_it(bare_bones, printed_job):
+    outcome = bare_bones.floors[0]
+    shown = options_shown(outcome)
+    lines = before_the_pour_of(shown, outcome.advice)
+    groups = by_finish(lines, shown)
+    assert sum(len(told) for _, told in groups) == len(lines)
+    assert not [line for _, told in groups for line in told if line.endswith(")")]
+    names = [name for name, _ in groups]
+    assert "Penetrating sealer (silane/siloxane)" in names
+    text = squeezed(printed_job("bare_bones")["porch-client-sheet.pdf"].text)
+    for name, told in groups:
+        for line in told:
+            assert squeezed(line) in text[text.index(squeezed(name)) :]
+
+
+def test_lines_in_brackets_that_name_no_finish_stay_whole(example):
+    assert by_finish(["Cut joints early. (24 h)"], options_shown(example.floors[0])) == [
+        ("", ["Cut joints early. (24 h)"])
+    ]
+
+
+def test_a_client_is_told_that_nothing_is_open(example, example_printed):
+    known = example.floors[0]
+    assert not questions_of(known.advice)
+    text = example_printed[f"{STEM}-client-sheet.pdf"].text
+    assert "No test is missing. What must hold first stands in the table." in text
+    assert nothing_open_words([]) == "No test is missing."
+
+
+def test_each_map_for_a_client_says_what_it_shows(example):
+    words = map_words(example.floors[0], "us")
+    assert [word.split(",")[0] for word in words] == ["From x 0 ft", "From x 13 ft"]
+    assert all("photographed Fri Sep 18, 2026" in word for word in words)
+    maps = [shade_map_svg(measured, units="us", panel_in=2.0) for measured in example.floors[0].measurements]
+    sheet = client_sheet(example, example.floors[0], shade_maps=maps)
+    pages = PdfReader(io.BytesIO(sheet.pdf("us"))).pages
+    text = squeezed("".join(page.extract_text() for page in pages))
+    assert words == sheet.words["map_words"]
+    assert all(squeezed(word) in text for word in words)

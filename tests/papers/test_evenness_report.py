@@ -58,7 +58,7 @@ def test_every_caveat_is_told(example, example_printed):
 
 def test_each_photo_comes_with_its_marks_and_its_map(example):
     sheet = evenness_report(example, example.floors[0], SENTENCES)
-    assert {"photo-1.jpg", "photo-2.jpg", "map-1.png", "map-2.png"} <= set(sheet.pictures)
+    assert {"photo-1.jpg", "photo-2.jpg", "map-1.svg", "map-2.svg"} <= set(sheet.pictures)
 
 
 def test_a_refused_photo_says_why(example):

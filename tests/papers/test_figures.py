@@ -6,7 +6,6 @@ import os
 import re
 import subprocess
 import sys
-from dataclasses import replace
 from xml.etree import ElementTree
 
 import numpy as np
@@ -17,7 +16,6 @@ from finishadvisor.job.document import Floor
 from finishadvisor.papers.floor_plan import floor_plan, places_of
 from finishadvisor.papers.make import list_papers, make_paper
 from finishadvisor.papers.pictures import bare_reflectance, encoded, largest_bay, marked_photo, sealed_picture
-from finishadvisor.papers.shade_map import shade_map_png, signed_difference
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -144,70 +142,6 @@ def test_a_photo_that_cannot_be_opened_has_no_picture(tmp_path, example):
     broken = tmp_path / "broken.jpg"
     broken.write_bytes(b"no photo")
     assert marked_photo(broken, example.floors[0].floor.photos[0]) is None
-
-
-def test_shade_maps_come_in_feet_and_meters(example):
-    measured = example.floors[0].measurements[0]
-    us, metric = (shade_map_png(measured, units=units, panel_in=1.5) for units in ("us", "metric"))
-    assert us.startswith(b"\x89PNG")
-    assert us != metric
-
-
-def test_a_map_for_a_client_bears_no_figure_of_color(example, monkeypatch):
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-
-    told = []
-
-    draw = FigureCanvasAgg.draw
-
-    def keep_words(canvas):
-        draw(canvas)
-        told.append(" ".join(text.get_text() for text in canvas.figure.findobj(lambda part: hasattr(part, "get_text"))))
-
-    monkeypatch.setattr(FigureCanvasAgg, "draw", keep_words)
-    measured = example.floors[0].measurements[0]
-    shade_map_png(measured, panel_in=1.5)
-    shade_map_png(measured, panel_in=1.5, figures=False)
-    assert "CIEDE2000" in told[0]
-    assert "%" in told[0]
-    assert "CIEDE2000" not in told[1]
-    assert "%" not in told[1]
-
-
-@pytest.mark.parametrize(("width_ft", "length_ft"), [(13.0, 18.0), (140.0, 45.0), (20.0, 130.0), (9.5, 9.5)])
-@pytest.mark.parametrize("figures", [True, False])
-def test_no_words_of_a_map_run_off_it(example, monkeypatch, width_ft, length_ft, figures):
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-
-    seen = []
-
-    draw = FigureCanvasAgg.draw
-
-    def keep_places(canvas):
-        draw(canvas)
-        texts = canvas.figure.findobj(lambda part: hasattr(part, "get_text") and part.get_text().strip())
-        shown = [
-            text for text in texts if (text.get_visible() and "along" in text.get_text()) or len(text.get_text()) > 9
-        ]
-        seen.extend((text.get_text(), text.get_window_extent(), canvas.figure.bbox) for text in shown)
-
-    monkeypatch.setattr(FigureCanvasAgg, "draw", keep_places)
-    measured = example.floors[0].measurements[0]
-    shade = replace(measured.shade, width_ft=width_ft, length_ft=length_ft)
-    shade_map_png(replace(measured, shade=shade), panel_in=2.3, figures=figures)
-    assert len(seen) >= 6
-    for words, place, page in seen:
-        assert place.x0 >= page.x0 and place.x1 <= page.x1, words
-        assert place.y0 >= page.y0 and place.y1 <= page.y1, words
-
-
-def test_darker_is_negative_and_left_out_is_no_number(example):
-    shade = example.floors[0].measurements[1].shade
-    signed = signed_difference(shade)
-    assert np.isnan(signed[~shade.used]).all()
-    dark = shade.used & (shade.lab[:, :, 0] < shade.typical_lab[0] - 2)
-    assert dark.any()
-    assert (signed[dark] < 0).all()
 
 
 def test_the_cache_lies_in_the_user_folder_or_a_temporary_one(tmp_path):
