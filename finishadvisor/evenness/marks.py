@@ -59,6 +59,22 @@ def check_marks(marks: PhotoMarks, width_px: int, height_px: int) -> None:
     for polygon in (*marks.leave_out, *marks.wet):
         if len(polygon) < 3 or not all(math.isfinite(value) for pixel in polygon for value in pixel):
             raise UsageError(f"A polygon has {len(polygon)} usable corners; it needs 3 or more, each as x,y.")
+        _check_in_frame(polygon, width_px, height_px)
+
+
+def _check_in_frame(polygon: Polygon, width_px: int, height_px: int) -> None:
+    """Refuse an area that lies outside the photo altogether; one that reaches over its edge is cut off there.
+
+    Raises:
+        UsageError: it lies outside.
+    """
+    xs, ys = [x for x, _ in polygon], [y for _, y in polygon]
+    if max(xs) <= 0 or min(xs) >= width_px or max(ys) <= 0 or min(ys) >= height_px:
+        x, y = polygon[0]
+        raise UsageError(
+            f"The area that begins at {x:g},{y:g} is outside the photo ({width_px} x {height_px} pixels). "
+            "Give its corners in pixels of this photo."
+        )
 
 
 def _check_size(marks: PhotoMarks) -> None:

@@ -70,7 +70,8 @@ def _named(papers: Sequence[Paper], name: str) -> Paper:
     """
     by_name = {paper.name: paper for paper in papers}
     if name not in by_name:
-        raise JobError(f'There is no paper "{name}" of this job.{nearest_of(name, by_name)}')
+        there = f" There are: {', '.join(by_name)}."
+        raise JobError(f'There is no paper "{name}" of this job.{nearest_of(name, by_name) or there}')
     return by_name[name]
 
 

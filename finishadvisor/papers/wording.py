@@ -94,8 +94,9 @@ def measured_text(value: float, units: str, us: tuple[str, int], metric: Metric)
 
 
 def area_text(area_ft2: float, units: str) -> str:
-    """Return an area in the job's units: "640 ft²" or "59.5 m²"."""
-    return measured_text(area_ft2, units, ("ft²", 0), (square_meters_from_square_feet, "m²", 1))
+    """Return an area in the job's units: "640 ft²" or "59.5 m²"; small ones with one decimal more: "0.4 ft²"."""
+    digits = 1 if area_ft2 < 10 else 0
+    return measured_text(area_ft2, units, ("ft²", digits), (square_meters_from_square_feet, "m²", digits + 1))
 
 
 def length_text(length_ft: float, units: str) -> str:

@@ -57,6 +57,8 @@ def test_points_in_a_line_or_at_odds_are_refused() -> None:
         (PhotoMarks(size_ft=(10, 8), sheets=(((900, 5), 0.18),)), "card"),
         (PhotoMarks(size_ft=(10, 8), sheets=(((9, 5), 1.8),)), "reflectance"),
         (PhotoMarks(size_ft=(10, 8), leave_out=(((1, 1), (2, 2)),)), "polygon"),
+        (PhotoMarks(size_ft=(10, 8), leave_out=(((101, 1), (150, 2), (120, 9)),)), "outside the photo"),
+        (PhotoMarks(size_ft=(10, 8), wet=(((1, -9), (5, -1), (9, -9)),)), "outside the photo"),
         (PhotoMarks(points=(((1, 1), (0, 0)),)), "at least 4"),
         (PhotoMarks(size_ft=(float("nan"), 8)), "side"),
         (PhotoMarks(size_ft=(0.2, 8)), "0.2 ft"),

@@ -5,6 +5,7 @@ import datetime
 import pytest
 
 from finishadvisor.papers.wording import (
+    area_text,
     counted,
     hours_text,
     percent_text,
@@ -40,6 +41,19 @@ def test_words_of_the_trade_are_never_broken_but_endless_ones_are():
     long = tied("W" * 80)
     assert max(len(part) for part in long.split("\N{ZERO WIDTH SPACE}")) <= 10
     assert long.replace("\N{ZERO WIDTH SPACE}", "") == "W" * 80
+
+
+@pytest.mark.parametrize(
+    ("area_ft2", "us", "metric"),
+    [
+        (0.42, "0.4 ft²", "0.04 m²"),
+        (9.5, "9.5 ft²", "0.88 m²"),
+        (10, "10 ft²", "0.9 m²"),
+        (640.2, "640 ft²", "59.5 m²"),
+    ],
+)
+def test_small_areas_are_not_rounded_to_nothing(area_ft2, us, metric):
+    assert (area_text(area_ft2, "us"), area_text(area_ft2, "metric")) == (us, metric)
 
 
 @pytest.mark.parametrize(
