@@ -85,7 +85,9 @@ def _parse(path: Path) -> dict[str, Any]:
     except UnicodeDecodeError as error:
         raise CatalogError(f"{path.name} is not plain text in UTF-8. Save it again with that encoding.") from error
     for number, line in enumerate(text.split("\n"), start=1):
-        _refuse_costly_line(line, f"{path.name}, line {number}")
+        # asked here too: a name made for each of thousands of lines costs more than reading them
+        if len(line) > _MOST_CHARACTERS_A_LINE or line.count(".") > _MOST_DOTS_A_KEY:
+            _refuse_costly_line(line, f"{path.name}, line {number}")
     try:
         return tomli.loads(text)
     except RecursionError as error:
@@ -105,10 +107,9 @@ def _refuse_costly_line(line: str, where: str) -> None:
             f"{where} has {len(line):,} characters; at most {_MOST_CHARACTERS_A_LINE:,} are allowed. "
             "Break a list after a comma."
         )
-    if line.count(".") > _MOST_DOTS_A_KEY:
-        unquoted = _BETWEEN_KEYS.split(_QUOTED.sub("", line))
-        if max(part.count(".") for part in unquoted) > _MOST_DOTS_A_KEY:
-            raise CatalogError(f"{where} joins more than {_MOST_DOTS_A_KEY} names by dots. Keep rows flat.")
+    unquoted = _BETWEEN_KEYS.split(_QUOTED.sub("", line))
+    if max(part.count(".") for part in unquoted) > _MOST_DOTS_A_KEY:
+        raise CatalogError(f"{where} joins more than {_MOST_DOTS_A_KEY} names by dots. Keep rows flat.")
 
 
 def _rows_of(file: str, table: str, entries: Any) -> Iterator[PlainRow]:
