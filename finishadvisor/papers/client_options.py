@@ -89,8 +89,8 @@ def picture_words(finish: Finish, catalog: Catalog, *, photographed: bool) -> st
     if not photographed:
         return "No picture: the slab has not been photographed."
     if finish.sealed_look is not None and finish.sealed_look.hiding > 0:
-        return "Reckoned from the photo of your slab, with a tint in its own color. The mock-up decides."
-    return "Reckoned from the photo of your slab. The mock-up decides."
+        return "From your photo, with a tint in its own color. The mock-up decides."
+    return "From your photo; the mock-up decides."
 
 
 def upkeep_words(finish_id: str, catalog: Catalog) -> str:

@@ -38,7 +38,7 @@ def over_time(outcome: FloorOutcome, whole: WholeJob) -> tuple[list[Block], dict
     pictures: dict[str, bytes] = {}
     for number, shots in enumerate(places_over_time(outcome), start=1):
         drawn = over_time_maps(_maps(shots, outcome, whole.job.units))
-        names = {f"over-time-{number}-{part}.png": one for part, one in enumerate(drawn, start=1)}
+        names = {f"over-time-{number}-{part}.svg": one for part, one in enumerate(drawn, start=1)}
         pictures |= names
         blocks += [new_page(), heading("Over time"), *_page(shots, list(names), outcome, whole.job.units)]
     return blocks, pictures

@@ -3,30 +3,29 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from typing import Final
 
 import numpy as np
 
-from finishadvisor.papers.figures import INK, PAPER, QUIET, TEXT_PT, WHITE, plain_style, printed, ready
-from finishadvisor.papers.shade_scale import COLORS, END_OF_BAR, LIMITS, signed_difference
+from finishadvisor.papers.figures import INK, PAPER, QUIET, TEXT_PT
+from finishadvisor.papers.shade_map import hatch
+from finishadvisor.papers.shade_scale import END_OF_BAR, LIMITS, colors, signed_difference
+from finishadvisor.papers.vector import Drawing
 from finishadvisor.records.evenness import Patch
 from finishadvisor.records.shade import ShadeMap
-
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
-    from matplotlib.figure import Figure
 
 MOST_IN_ROW: Final = 4
 MOST_ROWS: Final = 2
 """More maps than this fill another picture, so that each stays on its page."""
-WIDE_IN: Final = 6.6
-HIGH_IN: Final = 3.0
+WIDE_PT: Final = 475.0
+HIGH_PT: Final = 216.0
 """The most that one map is tall."""
-GAP_IN: Final = 0.18
-WORDS_IN: Final = 0.42
+GAP_PT: Final = 13.0
+WORDS_PT: Final = 30.0
 """Above each map, for its day and the age of the slab."""
-BAR_IN, BAR_WIDE_IN, BAR_BELOW_IN = 0.09, 3.6, 0.42
-"""The bar: how thick and long it is, and the room under it for its figures and words."""
+BAR_PT: Final = (260.0, 7.0, 34.0)
+"""The bar: how wide and high it is, and the room under it for its figures and words."""
+_STEPS: Final = 256
 
 
 @dataclass(frozen=True)
@@ -39,89 +38,68 @@ class DatedMap:
     day: str
     age: str
 
+    @property
+    def sides_ft(self) -> tuple[float, float]:
+        """How wide and high the place is on the plan."""
+        wide, long = self.shade.width_ft, self.shade.length_ft
+        return (long, wide) if self.turned_deg % 180 else (wide, long)
+
 
 def over_time_maps(maps: Sequence[DatedMap]) -> list[bytes]:
-    """Return pictures (PNG) of the maps in their order, at most two rows of them in each.
+    """Return pictures (SVG) of the maps in their order, at most two rows of them in each.
 
     Each map is against its own typical shade, so that a change of exposure does not look like one of the slab.
 
     Args:
         maps: of one place, the oldest first.
     """
-    most = MOST_IN_ROW * MOST_ROWS
-    return [_picture(maps[start : start + most], min(len(maps), MOST_IN_ROW)) for start in range(0, len(maps), most)]
+    most, columns = MOST_IN_ROW * MOST_ROWS, min(len(maps), MOST_IN_ROW)
+    return [_picture(maps[start : start + most], columns) for start in range(0, len(maps), most)]
 
 
 def _picture(maps: Sequence[DatedMap], columns: int) -> bytes:
-    ready()
-    from matplotlib.figure import Figure
-
-    panel_in = (WIDE_IN - GAP_IN * (columns - 1)) / max(columns, 2)
-    sides = [_sides(one) for one in maps]
-    ft_per_in = max(max(wide / panel_in, high / HIGH_IN) for wide, high in sides)
-    high_in = max(high for _, high in sides) / ft_per_in
+    slot = (WIDE_PT - GAP_PT * (columns - 1)) / columns
+    scale = min(min(slot / one.sides_ft[0], HIGH_PT / one.sides_ft[1]) for one in maps)
+    row_high = WORDS_PT + GAP_PT + scale * max(one.sides_ft[1] for one in maps)
     rows = math.ceil(len(maps) / columns)
-    below_in = BAR_BELOW_IN + BAR_IN + GAP_IN
-    total_in = rows * (high_in + WORDS_IN) + (rows - 1) * GAP_IN + below_in
-    figure = Figure(figsize=(WIDE_IN, total_in), facecolor=WHITE)
-    with plain_style():
-        for number, (one, (wide, high)) in enumerate(zip(maps, sides, strict=True)):
-            row, column = divmod(number, columns)
-            left = column * (panel_in + GAP_IN)
-            bottom = total_in - (row + 1) * (high_in + WORDS_IN) - row * GAP_IN
-            place = (left / WIDE_IN, bottom / total_in, wide / ft_per_in / WIDE_IN, high / ft_per_in / total_in)
-            cells = _draw(figure.add_axes(place), one, (wide, high))
-        bar = figure.add_axes((0.0, BAR_BELOW_IN / total_in, BAR_WIDE_IN / WIDE_IN, BAR_IN / total_in))
-        _draw_bar(figure, bar, cells)
-        return printed(figure, "png")
+    _, bar_high, under = BAR_PT
+    drawing = Drawing(WIDE_PT, rows * row_high + bar_high + under)
+    for number, one in enumerate(maps):
+        row, column = divmod(number, columns)
+        _draw(drawing, one, column * (slot + GAP_PT), row * row_high + WORDS_PT, scale)
+    _draw_bar(drawing, rows * row_high)
+    return drawing.svg()
 
 
-def _sides(one: DatedMap) -> tuple[float, float]:
-    """Return how wide and high the place is on the plan [ft]."""
-    wide, high = one.shade.width_ft, one.shade.length_ft
-    return (high, wide) if one.turned_deg % 180 else (wide, high)
-
-
-def _draw(axes: "Axes", one: DatedMap, sides: tuple[float, float]) -> Any:
+def _draw(drawing: Drawing, one: DatedMap, left: float, top: float, scale: float) -> None:
     """Draw one map as it lies on the plan, its patches outlined, and its words over it."""
-    from matplotlib.patches import Rectangle
-
+    wide, high = (side * scale for side in one.sides_ft)
     quarters = one.turned_deg // 90
-    axes.add_patch(Rectangle((0, 0), *sides, facecolor=PAPER, edgecolor="none", hatch="////", zorder=0))
-    cells = axes.imshow(
-        np.rot90(signed_difference(one.shade), -quarters), origin="lower", extent=(0, sides[0], 0, sides[1]),
-        interpolation="nearest", cmap=COLORS, vmin=-END_OF_BAR, vmax=END_OF_BAR, zorder=1,
-    )  # fmt: skip
+    drawing.words(left, top - 5 - 1.25 * TEXT_PT, one.day, TEXT_PT, INK)
+    drawing.words(left, top - 5, one.age, TEXT_PT, QUIET)
+    drawing.box(left, top, wide, high, PAPER)
+    hatch(drawing, left + 0.5, top + 0.5, wide - 1, high - 1)
+    cells = np.rot90(colors(signed_difference(one.shade)), -quarters)
+    drawing.picture(left, top, wide, high, np.ascontiguousarray(cells[::-1]))
     for patch in one.patches:
-        outline = _turned(np.array([*patch.outline_ft, patch.outline_ft[0]]), quarters, one.shade)
-        axes.plot(outline[:, 0], outline[:, 1], color=INK, linewidth=0.7, zorder=2)
-    axes.set(xlim=(0, sides[0]), ylim=(0, sides[1]), aspect="equal")
-    axes.set_axis_off()
-    axes.annotate(
-        one.day, (0, 1), xycoords="axes fraction", xytext=(0, 16), textcoords="offset points", fontsize=TEXT_PT,
-        color=INK, weight="bold",
-    )  # fmt: skip
-    axes.annotate(
-        one.age, (0, 1), xycoords="axes fraction", xytext=(0, 5), textcoords="offset points", fontsize=TEXT_PT,
-        color=QUIET,
-    )  # fmt: skip
-    return cells
+        outline = [_turned(point, quarters, one.shade) for point in (*patch.outline_ft, patch.outline_ft[0])]
+        drawing.line([(left + x * scale, top + high - y * scale) for x, y in outline], INK, 0.7)
 
 
-def _turned(outline: Any, quarters: int, shade: ShadeMap) -> Any:
-    """Return points of the photo's own sides turned as the photo is on the plan, from the lower left corner again."""
-    x, y = outline[:, 0], outline[:, 1]
-    wide, long = shade.width_ft, shade.length_ft
-    return np.column_stack([(x, y), (long - y, x), (wide - x, long - y), (y, wide - x)][quarters % 4])
+def _turned(point: tuple[float, float], quarters: int, shade: ShadeMap) -> tuple[float, float]:
+    """Return a point of the photo's own sides turned as the photo is on the plan, from the lower left corner again."""
+    (x, y), wide, long = point, shade.width_ft, shade.length_ft
+    return ((x, y), (long - y, x), (wide - x, long - y), (y, wide - x))[quarters % 4]
 
 
-def _draw_bar(figure: "Figure", axes: "Axes", cells: Any) -> None:
-    bar = figure.colorbar(cells, cax=axes, orientation="horizontal")
-    bar.outline.set_visible(False)
-    marks = [-END_OF_BAR, *(-limit for limit in reversed(LIMITS)), 0.0, *LIMITS, END_OF_BAR]
-    bar.set_ticks(marks, labels=[f"{abs(mark):g}" for mark in marks])
-    bar.ax.tick_params(colors=QUIET, length=4)
-    first, *_, last = bar.ax.get_xticklabels()
-    first.set_horizontalalignment("left")
-    last.set_horizontalalignment("right")
-    bar.set_label("darker   —   CIEDE2000 from typical   —   lighter", color=QUIET)
+def _draw_bar(drawing: Drawing, top: float) -> None:
+    """Draw the bar under the maps that says which color stands for which difference."""
+    wide, high, _ = BAR_PT
+    drawing.picture(0, top, wide, high, colors(np.linspace(-END_OF_BAR, END_OF_BAR, _STEPS)[np.newaxis, :]))
+    for mark in (-END_OF_BAR, *(-limit for limit in LIMITS), 0.0, *LIMITS, END_OF_BAR):
+        x = (mark / END_OF_BAR + 1) / 2 * wide
+        drawing.line([(x, top + high), (x, top + high + 4)], QUIET, 0.8)
+        side = "start" if mark == -END_OF_BAR else "end" if mark == END_OF_BAR else "middle"
+        drawing.words(x, top + high + 5 + TEXT_PT, f"{abs(mark):g}", TEXT_PT, QUIET, side=side)
+    words = "darker   —   CIEDE2000 from typical   —   lighter"
+    drawing.words(wide / 2, top + high + 7 + 2.2 * TEXT_PT, words, TEXT_PT, QUIET, side="middle")

@@ -1,8 +1,11 @@
 """The evenness report over time: one page a place, only for what was photographed on several days."""
 
+import base64
 import io
+import re
 from dataclasses import replace
 from datetime import timedelta
+from xml.etree import ElementTree
 
 import numpy as np
 import pytest
@@ -14,6 +17,7 @@ from finishadvisor.papers.over_time_maps import DatedMap, over_time_maps
 from finishadvisor.records.comparison import Comparison, ShadeChange
 from finishadvisor.whole_job.photos import SENTENCES
 
+SVG = "{http://www.w3.org/2000/svg}"
 WEEKS = timedelta(days=28)
 FADES = {"days": 28, "seen_ft2": 200.0, "changed_share": 0.12, "fading": True, "whole_slab_de00": None}
 
@@ -48,7 +52,7 @@ def test_a_place_seen_on_two_days_has_a_page_with_maps_figures_and_ages(example)
     compared = Comparison(changes=(ShadeChange(before="glaze-room-west.jpg", after="again.jpg", **FADES),))
     outcome = seen_again(example, compared=compared)
     sheet = evenness_report(example, outcome, SENTENCES)
-    assert "over-time-1-1.png" in sheet.pictures
+    assert "over-time-1-1.svg" in sheet.pictures
     start = next(n for n, block in enumerate(sheet.blocks) if block.get("words") == "Over time")
     assert sheet.blocks[start - 1]["kind"] == "new-page"
     page = sheet.blocks[start : start + 8]
@@ -99,6 +103,12 @@ def test_a_change_is_real_only_beyond_twice_its_uncertainty(example):
     assert "is not known" in change_sentence(unknown, shots[1], "us")
 
 
+def images_of(picture):
+    """Return the pictures in a drawing as arrays."""
+    files = [image.get("href").partition(",")[2] for image in picture.iter(f"{SVG}image")]
+    return [np.asarray(Image.open(io.BytesIO(base64.b64decode(file)))) for file in files]
+
+
 def dated(example, **more):
     measured = example.floors[0].measurements[0]
     plain = {"shade": measured.shade, "patches": measured.evenness.patches, "turned_deg": 0, "day": "d", "age": "a"}
@@ -106,10 +116,9 @@ def dated(example, **more):
 
 
 def test_many_days_fill_several_pictures_of_one_width(example):
-    pictures = [Image.open(io.BytesIO(one)) for one in over_time_maps([dated(example)] * 9)]
-    assert len(pictures) == 2
-    assert pictures[0].width == pictures[1].width
-    assert pictures[0].height > pictures[1].height
+    pictures = [ElementTree.fromstring(one) for one in over_time_maps([dated(example)] * 9)]
+    assert [len(images_of(picture)) for picture in pictures] == [8 + 1, 1 + 1]  # each with its bar
+    assert pictures[0].get("width") == pictures[1].get("width")
 
 
 def quarter_turned(shade, patches):
@@ -132,10 +141,14 @@ def test_maps_lie_as_the_plan_does_however_the_photo_was_turned(example):
     assert patches
 
     def drawn(deg):
-        return np.asarray(Image.open(io.BytesIO(over_time_maps([DatedMap(shade, patches, deg, "d", "a")])[0])), float)
+        picture = ElementTree.fromstring(over_time_maps([DatedMap(shade, patches, deg, "d", "a")])[0])
+        numbers = re.findall(r"[\d.]+", " ".join(path.get("d") for path in picture.iter(f"{SVG}path")))
+        return images_of(picture)[0], np.array(numbers, float)
 
-    upright = drawn(0)
+    cells, lines = drawn(0)
     for deg in (90, 180, 270):
         shade, patches = quarter_turned(shade, patches)
-        assert np.abs(drawn(deg) - upright).mean() < 0.05, deg
-    assert drawn(0).shape != upright.shape
+        turned_cells, turned_lines = drawn(deg)
+        assert np.array_equal(turned_cells, cells), deg
+        assert turned_lines == pytest.approx(lines, abs=0.02), deg
+    assert drawn(0)[0].shape != cells.shape
