@@ -13,10 +13,10 @@ from finishadvisor.plan.chain import Link, make_chain, with_conditions
 from finishadvisor.plan.changes import Stuck, nearest_changes
 from finishadvisor.plan.clock import Clock
 from finishadvisor.plan.done import Standing, from_where_it_stands
+from finishadvisor.plan.floors import plan_floors
 from finishadvisor.plan.planned import PlannedFloor
 from finishadvisor.plan.readiness import Ready, readiness, with_readiness
 from finishadvisor.plan.screening import with_screening
-from finishadvisor.plan.search import plan_floors
 from finishadvisor.plan.service import back_in_service, inspect_days
 from finishadvisor.plan.slab import Facts, FloorAir, Site, floor_air
 from finishadvisor.plan.steps import steps_of
@@ -49,7 +49,7 @@ def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
 ) -> Plan:
     """Return the earliest plan of the days for all floors on the calendar of one crew.
 
-    See `search` for what is exact and what is heuristic, `windows` for the limits, `readiness` for the dates.
+    See `search` and `floors` for what is exact and what not, `windows` for the limits, `readiness` for the dates.
 
     Args:
         works: one finish on each floor.

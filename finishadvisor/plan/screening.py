@@ -5,7 +5,7 @@ from collections.abc import Collection, Sequence
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.plan.chain import Link, bound_coats, screening_link, with_conditions
-from finishadvisor.plan.search import fits, plan_floors
+from finishadvisor.plan.floors import fits, plan_floors
 from finishadvisor.plan.slab import FloorAir, Site
 from finishadvisor.records.works import FloorWorks
 

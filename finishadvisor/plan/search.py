@@ -1,14 +1,11 @@
-"""The earliest plan: tasks of all floors on one calendar of the crew, every coat inside its window.
+"""The earliest plan of one floor: its tasks on the crew's calendar, every coat inside its window.
 
-Exact, on one floor and for a given crew: no choice of quarter hours ends the chain of tasks earlier. A later start
-never lets a follower start earlier, so each task is done at the first quarter hour that lets all that follows fit;
-coats tied by recoat windows are searched as one block, going back where a window cannot be met. Exact also in that
-screening is inserted only where no plan within the search keeps all windows.
+Exact for a given crew: no choice of quarter hours ends the chain of tasks earlier. A later start never lets a follower
+start earlier, so each task is done at the first quarter hour that lets all that follows fit; coats tied by recoat
+windows are searched as one block, going back where a window cannot be met.
 
-Heuristic: the crew works as one team on one task at a time; several floors are planned one behind the other, later ones
-in the gaps that earlier ones leave, in every order up to four floors and in rotation beyond, with at most twelve of
-them first; a coat longer than the longest workday is laid in equal parts that end at joints. A smaller team than the
-crew is tried too and wins where it ends earlier, so that more crew never ends later.
+Heuristic: the crew works as one team on one task at a time; a coat longer than the longest workday is laid in equal
+parts that end at joints. Several floors are planned in `floors`.
 """
 
 import bisect
@@ -19,7 +16,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from finishadvisor.plan.chain import Link, bound_coats, event_before
-from finishadvisor.plan.clock import Clock
 from finishadvisor.plan.phases import BEFORE_COATS, FIND_OUT, SITE
 from finishadvisor.plan.placing import (
     ROUNDING,
@@ -31,16 +27,8 @@ from finishadvisor.plan.placing import (
     lay_slots,
 )
 
-_MOST_ORDERED_FLOORS: Final = 4
-_MOST_ROTATIONS: Final = 12
-"""Beyond so many floors the work of a plan would grow with the square of their number."""
-_NEVER: Final = 10**9
+NEVER: Final = 10**9
 """A slot behind every plan."""
-
-_Cost = tuple[int, int, int]
-"""What is least: floors that do not fit, then the end of the last, then the sum of the ends."""
-
-_DEAREST: Final[_Cost] = (_NEVER, 0, 0)
 
 
 @dataclass(frozen=True)
@@ -85,9 +73,6 @@ class FloorPlan:
     def end(self) -> int:
         """Slot behind the last task."""
         return max((placed.end for placed in self.placed), default=0)
-
-
-# --- one floor -------------------------------------------------------------------------------------------------------
 
 
 class FloorSearch:
@@ -144,7 +129,7 @@ class FloorSearch:
         if below is None or below.link.setting is None:
             return slot
         over = below.link.setting.over(event_before(link), below.end)
-        return max(slot, math.ceil(over - ROUNDING)) if over is not None else _NEVER
+        return max(slot, math.ceil(over - ROUNDING)) if over is not None else NEVER
 
     def _place_one(self, number: int, placed: Sequence[Placed]) -> list[Placed]:
         link = self.links[number]
@@ -262,63 +247,3 @@ class FloorSearch:
             if slots == 0:
                 return joined_up(spans)
         return ()
-
-
-# --- all floors ------------------------------------------------------------------------------------------------------
-
-
-def plan_floors(chains: Sequence[Sequence[Link]], clock: Clock, crew: int) -> tuple[FloorPlan, ...]:
-    """Return the earliest plans found for all floors on one calendar, in the order of the floors given.
-
-    Args:
-        chains: the chain of each floor.
-        clock: the plan's clock with the working hours.
-        crew: workers that there are; a smaller team is used where it ends earlier.
-    """
-    calendar = Calendar(clock.stretches, clock.longest_stretch)
-    best: tuple[FloorPlan, ...] = ()
-    least = _DEAREST
-    for team in range(crew, 0, -1):
-        for order in _orders(len(chains)):
-            found = _in_order(chains, order, calendar, team, least)
-            if found is not None:
-                best, least = found
-    return best
-
-
-def fits(chain: Sequence[Link], clock: Clock, crew: int) -> bool:
-    """Return whether a floor by itself finds its place with the crew or a smaller team."""
-    calendar = Calendar(clock.stretches, clock.longest_stretch)
-    return any(FloorSearch(chain, calendar, team).run().feasible for team in range(crew, 0, -1))
-
-
-def _orders(floors: int) -> Iterable[tuple[int, ...]]:
-    if floors <= _MOST_ORDERED_FLOORS:
-        return itertools.permutations(range(floors))
-    tried = min(floors, _MOST_ROTATIONS)
-    firsts = [number * floors // tried for number in range(tried)]
-    return (tuple((first + number) % floors for number in range(floors)) for first in firsts)
-
-
-def _in_order(
-    chains: Sequence[Sequence[Link]], order: Sequence[int], calendar: Calendar, team: int, least: _Cost
-) -> tuple[tuple[FloorPlan, ...], _Cost] | None:
-    """Return the plans of floors taken in an order, and their cost; None once they cannot cost less than the least.
-
-    No part of a cost falls as floors are added, so the first floors can tell.
-    """
-    plans: dict[int, FloorPlan] = {}
-    cost: _Cost = (0, 0, 0)
-    for number in order:
-        plan = plans[number] = FloorSearch(chains[number], calendar, team).run()
-        cost = _with_floor(cost, plan)
-        if cost >= least:
-            return None
-        if plan.feasible:
-            calendar = calendar.without(span for placed in plan.placed for span in placed.spans)
-    return tuple(plans[number] for number in range(len(chains))), cost
-
-
-def _with_floor(cost: _Cost, plan: FloorPlan) -> _Cost:
-    missing, latest, summed = cost
-    return (missing, max(latest, plan.end), summed + plan.end) if plan.feasible else (missing + 1, latest, summed)

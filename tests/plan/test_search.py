@@ -8,8 +8,9 @@ import random
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from finishadvisor.plan.floors import plan_floors
 from finishadvisor.plan.placing import Calendar
-from finishadvisor.plan.search import FloorSearch, plan_floors
+from finishadvisor.plan.search import FloorSearch
 from tests.plan.fixtures import a_chain, a_clock, a_link, a_material, an_air
 from tests.plan.independent import breaches, brute_force_end
 
