@@ -10,7 +10,7 @@ import numpy as np
 from finishadvisor.papers.figures import INK, PAPER, QUIET, TEXT_PT
 from finishadvisor.papers.shade_map import hatch
 from finishadvisor.papers.shade_scale import END_OF_BAR, LIMITS, colors, signed_difference
-from finishadvisor.papers.vector import Drawing
+from finishadvisor.papers.vector import Drawing, Side
 from finishadvisor.records.evenness import Patch
 from finishadvisor.records.shade import ShadeMap
 
@@ -99,7 +99,7 @@ def _draw_bar(drawing: Drawing, top: float) -> None:
     for mark in (-END_OF_BAR, *(-limit for limit in LIMITS), 0.0, *LIMITS, END_OF_BAR):
         x = (mark / END_OF_BAR + 1) / 2 * wide
         drawing.line([(x, top + high), (x, top + high + 4)], QUIET, 0.8)
-        side = "start" if mark == -END_OF_BAR else "end" if mark == END_OF_BAR else "middle"
+        side: Side = "start" if mark == -END_OF_BAR else "end" if mark == END_OF_BAR else "middle"
         drawing.words(x, top + high + 5 + TEXT_PT, f"{abs(mark):g}", TEXT_PT, QUIET, side=side)
     words = "darker   —   CIEDE2000 from typical   —   lighter"
     drawing.words(wide / 2, top + high + 7 + 2.2 * TEXT_PT, words, TEXT_PT, QUIET, side="middle")
