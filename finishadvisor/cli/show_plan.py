@@ -18,7 +18,7 @@ MOST_BLOCKED: Final = 12
 
 
 def show_plan(plan: Plan, units: str) -> None:
-    """Print the steps in order, what blocks, and when the floors are back in service, in the job's units."""
+    """Print the steps in order, what blocks, and when the floors return to service, in the job's units."""
     heading("The days")
     if not plan.feasible:
         click.echo("No plan fits: see what blocks below.\n")
@@ -45,7 +45,7 @@ def show_plan(plan: Plan, units: str) -> None:
                  "vehicles": back.vehicle}  # fmt: skip
         dated = [f"{what} {moment_text(when, units)}" for what, when in words.items() if when]
         click.echo()
-        print_prose(f"{floor}, back in service for: {'; '.join(dated) if dated else 'not within this plan'}")
+        print_prose(f"{floor}, return to service: {'; '.join(dated) if dated else 'not within this plan'}")
     for step in plan.steps:
         notes = [said(note, units) for note in step.notes]
         bullets(f"{moment_text(step.start, units)}, {step.floor}: {step.task}", notes)

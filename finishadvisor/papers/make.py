@@ -116,7 +116,7 @@ TABLES: Final[tuple[tuple[str, str, Reader], ...]] = (
     ("order", "Packs to order", "supplier"),
     ("needs", "Needs", "contractor"),
     ("plan", "Steps", "crew"),
-    ("back-in-service", "Back in service", "client"),
+    ("back-in-service", "Return to service", "client"),
 )
 """The tables of the whole job: name, title and who each is for."""
 

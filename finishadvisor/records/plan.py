@@ -1,4 +1,4 @@
-"""The days: steps with their windows, what is blocked and why, and when the floors are back in service."""
+"""The days: steps with their windows, what is blocked and why, and when the floors return to service."""
 
 from datetime import date, datetime
 

@@ -1,4 +1,4 @@
-"""The days: what may be done today, the calendar of the crew, when the floors are back in service, the weather."""
+"""The days: what may be done today, the calendar of the crew, when the floors return to service, the weather."""
 
 import datetime
 import re
