@@ -2,6 +2,11 @@
 
 from collections.abc import Iterable
 from difflib import get_close_matches
+from typing import Final
+
+SHORTEST_PART: Final = 2
+"""A single letter is a part of too many words to say anything."""
+MOST_AROUND: Final = 3
 
 
 class FinishAdvisorError(Exception):
@@ -99,10 +104,15 @@ def require_positive(quantity: str, value: float, unit: str = "") -> None:
 
 
 def nearest_of(word: str, allowed: Iterable[str]) -> str:
-    """Return ` Did you mean "x"?` for the most similar allowed word, or nothing when none is near.
+    """Return ` Did you mean "x"?` for the most similar allowed word, or for the few that it is a part of; else nothing.
 
     Capital letters make no difference.
     """
+    wanted = word.casefold()
     as_written = {each.casefold(): each for each in allowed}
-    close = get_close_matches(word.casefold(), as_written, n=1, cutoff=0.6)
-    return f' Did you mean "{as_written[close[0]]}"?' if close else ""
+    close = get_close_matches(wanted, as_written, n=1, cutoff=0.6)
+    if not close and len(wanted) >= SHORTEST_PART:
+        around = [each for each in as_written if wanted in each]
+        close = around if len(around) <= MOST_AROUND else []
+    listed = " or ".join(f'"{as_written[each]}"' for each in close)
+    return f" Did you mean {listed}?" if close else ""

@@ -14,7 +14,8 @@ from finishadvisor.errors import JobError
 @on_option
 def command(job: Path, on: datetime.date | None) -> None:
     """Read JOB and say whether everything in it can be used."""
-    from finishadvisor.cli.show import show_own_rows
+    from finishadvisor.cli.show import bullets, show_own_rows
+    from finishadvisor.job.checks import dated_ahead
     from finishadvisor.papers.wording import area_text
     from finishadvisor.whole_job.opened import floor_areas_ft2, open_for
 
@@ -30,4 +31,5 @@ def command(job: Path, on: datetime.date | None) -> None:
     for floor, area_ft2 in floor_areas_ft2(opened.job).items():
         area = area_text(area_ft2, opened.job.units) if area_ft2 else "no outline yet, so nothing can be ordered"
         click.echo(f"  {floor}: {area}")
+    bullets("Mind:", dated_ahead(opened.job, opened.on))
     show_own_rows(opened.catalog.own_rows)

@@ -1,7 +1,7 @@
 """What a job names of the catalog: answers to facts, finishes, materials, weights."""
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from typing import Final
+from typing import Final, Protocol
 
 from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.errors import JobError, nearest_of
@@ -85,7 +85,7 @@ def _answers(floor: Floor, facts: Mapping[str, Fact]) -> Iterator[str]:
 def _named_by_floor(floor: Floor, catalog: Catalog) -> Iterator[str]:
     finishes, materials = catalog.finishes, catalog.materials
     chemistries = {"unknown", *(material.chemistry for material in materials.values())}
-    named: list[tuple[str, str, Iterable[str], str]] = []
+    named: list[tuple[str, str, Iterable[str] | Mapping[str, _Named], str]] = []
     if floor.decision:
         named.append(("decision, finish", floor.decision.finish, finishes, "is not a finish"))
     for number, mock_up in enumerate(floor.mock_ups, start=1):
@@ -125,8 +125,18 @@ _MOST_LISTED: Final = 30
 _SOME: Final = 9
 
 
-def _unknown(name: str, allowed: Iterable[str], what: str) -> str:
+class _Named(Protocol):
+    """A row that a person may know by its name."""
+
+    @property
+    def name(self) -> str: ...
+
+
+def _unknown(name: str, allowed: Iterable[str] | Mapping[str, _Named], what: str) -> str:
     """Return the end of a line for a name that is not there: the nearest one, else all, or some where they are many."""
+    by_name = {row.name.casefold(): id_ for id_, row in allowed.items()} if isinstance(allowed, Mapping) else {}
+    if id_ := by_name.get(name.casefold()):
+        return f"{shown(name)} is a name; write its id, {shown(id_)}."
     names = sorted(allowed)
     every = f" Write one of: {', '.join(names)}."
     some = f" Write one of the {len(names)} that there are, such as {', '.join(names[:: len(names) // _SOME + 1])}."

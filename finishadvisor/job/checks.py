@@ -78,24 +78,41 @@ def _repeated(words: Iterable[str]) -> list[str]:
     return sorted(word for word, count in Counter(words).items() if count > 1)
 
 
+def dated_ahead(job: Job, on: datetime.date) -> tuple[str, ...]:
+    """Return a line for everything that is dated after a day, and so does not count yet; often a slip of the year."""
+    return tuple(
+        f"floor {shown(floor.name)}, {where}: {date} is still to come, so it does not count yet."
+        for floor in job.floors
+        for where, date in _dated(floor)
+        if date is not None and date > on
+    )
+
+
+def _dated(floor: Floor) -> Iterator[tuple[str, datetime.date | None]]:
+    """Yield what of a floor is dated, with its date."""
+    yield "last_wetting", floor.last_wetting
+    for number, reading in enumerate(floor.readings, start=1):
+        yield f"reading {number} ({reading.kind}), date", reading.date
+    for number, layer in enumerate(floor.layers_down, start=1):
+        yield f"layer_down {number}, laid", layer.laid
+    for number, mock_up in enumerate(floor.mock_ups, start=1):
+        yield f"mock_up {number}, date", mock_up.date
+    for number, used in enumerate(floor.used, start=1):
+        yield f"used {number}, date", used.date
+    for number, done in enumerate(floor.done, start=1):
+        yield f"done {number}, date", done.date
+    for photo in floor.photos:
+        yield f"photo {shown(photo.file)}, taken", photo.taken.date() if photo.taken else None
+
+
 def _dates(floor: Floor) -> Iterator[str]:
     """Yield what is dated before the slab was there; an `about` pour date proves nothing."""
     if floor.pour is None or floor.pour.about:
         return
-    dated: list[tuple[str, datetime.date | None]] = [("last_wetting", floor.last_wetting)]
-    dated += [
-        (f"reading {number} ({reading.kind}), date", reading.date)
-        for number, reading in enumerate(floor.readings, start=1)
-        if reading.kind not in AIR_KINDS
-    ]
-    dated += [(f"layer_down {number}, laid", layer.laid) for number, layer in enumerate(floor.layers_down, start=1)]
-    dated += [(f"mock_up {number}, date", mock_up.date) for number, mock_up in enumerate(floor.mock_ups, start=1)]
-    dated += [(f"used {number}, date", used.date) for number, used in enumerate(floor.used, start=1)]
-    dated += [(f"done {number}, date", done.date) for number, done in enumerate(floor.done, start=1)]
-    dated += [(f"photo {shown(photo.file)}, taken", photo.taken.date()) for photo in floor.photos if photo.taken]
+    of_the_air = tuple(f"({kind}), date" for kind in AIR_KINDS)
     pour = floor.pour.date
-    for where, date in dated:
-        if date is not None and date < pour:
+    for where, date in _dated(floor):
+        if date is not None and date < pour and not where.endswith(of_the_air):
             yield (
                 f"{where}: {date} is before the pour, {pour}. Correct one of the two dates, or write about = true "
                 "beside a pour date that is not certain."

@@ -168,13 +168,31 @@ class Used(Part):
 
 
 class Done(Part):
-    """A task of the works that is finished. A coat is better recorded by what it used, which says so too."""
+    """A task of the works that is finished, or the part of one that was done by then.
+
+    A coat is better recorded by what it used, which says so too.
+    """
 
     task: Name
     """The task's id: a work item ("grind-light"), or layer and coat ("build-coat-1")."""
     date: Day
     time: Clock | None = None
     """When it ended; left out: some time of that workday."""
+    area_ft2: Number | None = Field(default=None, gt=0)
+    """How much of it was done this time, where it is not finished; parts of one task add up."""
+    zones: tuple[Name, ...] = Field(default=(), max_length=500)
+    """Instead of the area: which zones were done this time, by the letters of the plan."""
+
+    @property
+    def is_part(self) -> bool:
+        """Whether only a part of the task was done."""
+        return self.area_ft2 is not None or bool(self.zones)
+
+    @model_validator(mode="after")
+    def _area_or_zones(self) -> Self:
+        if self.area_ft2 is not None and self.zones:
+            raise ValueError("area_ft2 and zones both say how much is done. Keep one of the two")
+        return self
 
 
 class Decision(Part):

@@ -61,7 +61,7 @@ def add_used(folder: Path, floor: str, used: Used, version: str | None = None) -
 
 
 def add_done(folder: Path, floor: str, done: Sequence[Done], version: str | None = None) -> OpenJob:
-    """Add finished tasks to a floor; a task that is recorded already gets the new day.
+    """Add finished tasks, and parts of tasks, to a floor; a task that is recorded as finished already gets the new day.
 
     Raises:
         JobError: the floor is not there, or an entry is refused; nothing is written then.
@@ -69,14 +69,20 @@ def add_done(folder: Path, floor: str, done: Sequence[Done], version: str | None
 
     def change(table: AnyTable, _metric: bool) -> None:
         for each in done:
-            listed = next((entry for entry in table.get("done", ()) if entry.get("task") == each.task), None)
-            if listed is None:
-                append_row(table, "done", each.model_dump())
+            row = {**each.model_dump(exclude={"zones"}), "zones": list(each.zones) or None}
+            listed = next((entry for entry in table.get("done", ()) if _is_whole(entry, each)), None)
+            if listed is None or each.is_part:
+                append_row(table, "done", row)
                 continue
-            for key, value in each.model_dump().items():
+            for key, value in row.items():
                 set_value(listed, key, value)
 
     return edit_floor(folder, floor, change, version)
+
+
+def _is_whole(entry: Mapping[str, Any], done: Done) -> bool:
+    """Return whether an entry records the same task as finished."""
+    return entry.get("task") == done.task and not entry.get("zones") and "area_ft2" not in entry
 
 
 def decide(folder: Path, floor: str, decision: Decision, version: str | None = None) -> OpenJob:

@@ -25,6 +25,7 @@ _FEET_AND_INCHES = re.compile(
 _INCHES_ALONE = re.compile(rf"(?P<inches>{_FRACTION})\s*(?:\"|inches|inch|in\.?)")
 _METRIC = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>mm|cm|m|meters?|metres?)")
 _BARE = re.compile(_NUMBER)
+_UNITLESS = re.compile(_FRACTION)
 _DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d)(?!\d{3}(?!\d))")
 """The comma of "6,1 m". Before three digits it may as well part thousands, so "1,200 mm" stays refused."""
 _TEMPERATURE = re.compile(rf"(?P<number>[+-]?{_NUMBER})\s*(?:°|º|deg\.?|degrees)?\s*(?P<unit>[fc]?)")
@@ -81,7 +82,7 @@ def read_small_length_ft(value: Any, info: "ValidationInfo | None" = None) -> fl
         EntryError: the value is no length above zero, has no unit, or is 4 ft or more.
     """
     in_file = info is not None and info.context is not None
-    if in_file and (isinstance(value, int | float) or (isinstance(value, str) and _BARE.fullmatch(value.strip()))):
+    if in_file and (isinstance(value, int | float) or (isinstance(value, str) and _UNITLESS.fullmatch(value.strip()))):
         raise EntryError(f'{shown(value)} has no unit. Write the unit, for example "4in" or "100 mm".')
     length_ft = read_length_ft(value, info)
     if length_ft >= 4:

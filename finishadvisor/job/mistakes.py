@@ -140,7 +140,8 @@ def _what_is_allowed(kind: str, value: str, context: Mapping[str, Any]) -> str:
         return f"is not allowed; write one of: {', '.join(allowed)}.{nearest_of(value.strip(chr(34)), allowed)}"
     if kind in _BOUNDS:
         key, words = _BOUNDS[kind]
-        return f"is out of range; it must be {words} {context[key]:g}."
+        share = " Write a share: 0.3 for 30 %." if key in {"lt", "le"} and context[key] == 1 else ""
+        return f"is out of range; it must be {words} {context[key]:g}.{share}"
     if kind == "too_long":
         return f"has too many entries ({context['actual_length']}); at most {context['max_length']} are allowed."
     if kind == "too_short":
@@ -173,7 +174,9 @@ def _unknown_key(location: Location, plain: Any) -> str:
     allowed = sorted(field.alias or name for name, field in model.model_fields.items()) if model else []
     where = key_path(location[:-1], plain)
     there = f"{where}: " if where else ""
-    return f"{there}the key {shown(key)} is not known; allowed here: {', '.join(allowed)}.{nearest_of(key, allowed)}"
+    inside = " Each line belongs to the heading above it: is it under the right one?" if where else ""
+    mend = nearest_of(key, allowed) or inside
+    return f"{there}the key {shown(key)} is not known; allowed here: {', '.join(allowed)}.{mend}"
 
 
 def _missing(location: Location, plain: Any) -> str:

@@ -120,7 +120,7 @@ def test_use_is_kept_in_the_files_units_and_told_in_the_jobs(house):
     (house / "job.toml").write_text(SLAB.format(units="metric"), encoding="utf-8")
     words = ["used", str(house), "--area", "18.6", "--amount", "2", *USED]
     told = CliRunner().invoke(cli, words, catch_exceptions=False).output
-    assert told.startswith("Written: 2 L of Clear acrylic sealer, water-borne (acrylic-water) for seal on 18.6 m² of Bay")
+    assert told.startswith("Written: 2 L of Clear acrylic sealer, water-borne (acrylic-water) for seal on 18.6 m²")
     assert "used = 0.528" in (house / "job.toml").read_text(encoding="utf-8")
 
 

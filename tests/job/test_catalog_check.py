@@ -43,9 +43,9 @@ def test_answers_that_do_not_fit_are_refused(facts: Mapping[str, Fact], answers:
 def test_all_wrong_names_are_found_at_once(facts: Mapping[str, Fact]) -> None:
     catalog: Any = SimpleNamespace(
         facts=facts,
-        finishes={"bare": 1, "densified": 1},
-        materials={"densifier": SimpleNamespace(chemistry="silicate")},
-        criteria={"look": 1},
+        finishes={"bare": SimpleNamespace(name="Unsealed (bare)"), "densified": SimpleNamespace(name="Densified")},
+        materials={"densifier": SimpleNamespace(name="Silicate densifier", chemistry="silicate")},
+        criteria={"look": SimpleNamespace(name="the look")},
     )
     right = job(
         {"sun": "part"},
@@ -59,7 +59,7 @@ def test_all_wrong_names_are_found_at_once(facts: Mapping[str, Fact]) -> None:
         {
             "decision": {"finish": "bear"},
             "layer_down": [{"material": "silikate"}],
-            "mock_up": [{"finish": "bar", "area_ft2": 4, "material": "x", "used": 1}],
+            "mock_up": [{"finish": "unsealed (Bare)", "area_ft2": 4, "material": "x", "used": 1}],
             "used": [{"material": "densifer", "layer": "l", "area_ft2": 4, "used": 1, "date": "2026-09-01"}],
         },
         weights={"look": -1, "looks": 1},
@@ -70,6 +70,7 @@ def test_all_wrong_names_are_found_at_once(facts: Mapping[str, Fact]) -> None:
     lines = "\n".join(refused.value.mistakes)
     assert len(refused.value.mistakes) == 9
     for said in ('Did you mean "look"?', 'Did you mean "densifier"?', "below zero", 'decision, finish: "bear"',
+                 'is a name; write its id, "bare".',
                  'layer_down 1, material: "silikate" is not a kind of material. Did you mean "silicate"?',
                  '"x" is not a material. Write one of: densifier.'):  # fmt: skip
         assert said in lines

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from finishadvisor.errors import EntryError
+from finishadvisor.errors import EntryError, nearest_of
 from finishadvisor.job.entries import read_clock
 
 
@@ -32,3 +32,16 @@ def test_a_time_of_day_is_read_as_people_write_it(typed: Any, hour: int, minute:
 def test_what_is_no_time_of_day_is_refused_with_both_ways_to_write_one(typed: Any) -> None:
     with pytest.raises(EntryError, match=r'"14:30" or "2:30 PM"'):
         read_clock(typed)
+
+
+@pytest.mark.parametrize(
+    ("word", "said"),
+    [
+        ("Slab.JPG", ' Did you mean "slab.jpg"?'),
+        ("heat", ' Did you mean "heat_in_slab" or "heating_done"?'),
+        ("s", ""),
+        ("quartz", ""),
+    ],
+)
+def test_the_nearest_words_are_found_whatever_their_capitals(word: str, said: str) -> None:
+    assert nearest_of(word, ["slab.jpg", "heat_in_slab", "heating_done"]) == said

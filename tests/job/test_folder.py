@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from finishadvisor.errors import JobError
+from finishadvisor.job.checks import dated_ahead
 from finishadvisor.job.folder import edit_job, open_job, user_files
 
 Write = Callable[[str], Path]
@@ -74,13 +75,15 @@ def test_units_decide_what_bare_numbers_mean(job_folder: Path) -> None:
         ('[[floor]]\nname = "shed"', 'the name "shed" is given to more than one floor'),
         ('[[floor.load]]\nname = "1"\n[[floor.load]]\nname = "1"', "given to two loads"),
         ('[[floor.readings]]\nkind = "ph"', 'the key "readings" is not known;'),
+        ('[[floor.load]]\nname = "1"\nuse = "garage"', "Each line belongs to the heading above it"),
+        ('[[floor.outline.joint]]\nkind = "crack"\nstart = [0, 0]\nend = [1, 1]\nwidth = "1/4"', '"1/4" has no unit.'),
         ('[[floor.load]]\nname = "1"\nslump = 4', 'load "1", slump: 4 has no unit.'),
         ('[floor.answers]\nsun = ["full"]', 'answers, sun: ["full"] is not an answer.'),
         ('[workday]\nstart = 16:00:00', "workday: from 16:00 to 15:30 are 23.5 h; more than 0 and at most 16 h"),
         ('[workday]\nend = 07:00:00', "workday: from 07:00 to 07:00 are 0 h; more than 0"),
         ('[workday]\ndays = []', "workday, days: no day is listed"),
         ('[workday]\nstart = 7', "workday, start: 7 is not a time of day"),
-        ('[business]\nmargin = 1.5', "business, margin: 1.5 is out of range; it must be less than 1."),
+        ('[business]\nmargin = 1.5', "it must be less than 1. Write a share: 0.3 for 30 %."),
         ('[own_files]\nrules = ["ours.toml"]', 'own_files, rules: "ours.toml" is not in the job folder.'),
         ('[[price]]\nmaterial = "m"\nsize = true\nprice = 3', "price 1, size: true is not allowed; write a number"),
     ],
@@ -118,6 +121,13 @@ def in_head(folder: Path, line: str) -> None:
 def test_a_wrong_head_is_answered_too(job_folder: Path, line: str, said: str) -> None:
     in_head(job_folder, line)
     assert any(said in each for each in mistakes(job_folder))
+
+
+def test_what_is_dated_ahead_of_the_day_is_told(write: Write) -> None:
+    opened = open_job(write('[[floor.reading]]\nkind = "ph"\nvalue = 9\ndate = 2026-09-14\n'))
+    assert dated_ahead(opened.job, datetime.date(2026, 9, 14)) == ()
+    (line,) = dated_ahead(opened.job, datetime.date(2026, 9, 13))
+    assert line == 'floor "Shed", reading 1 (ph), date: 2026-09-14 is still to come, so it does not count yet.'
 
 
 def test_every_mistake_is_listed_and_the_first_says_how_many(write: Write) -> None:
