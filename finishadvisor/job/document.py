@@ -4,9 +4,9 @@ Inside, lengths are feet, temperatures °F, whatever the job's `units`; `lengths
 """
 
 import datetime
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field, ValidationInfo, field_validator
+from pydantic import Field, ValidationInfo, field_validator, model_validator
 
 from finishadvisor.job.drawn import Outline
 from finishadvisor.job.entry_types import (
