@@ -15,7 +15,8 @@ from finishadvisor.records.shade import Measurement, ShadeMap
 from finishadvisor.units import METERS_PER_FOOT
 
 MOST_NUMBERS: Final = 40
-PANEL_IN: Final = 4.6
+PANEL_IN: Final = 3.4
+"""Of a picture by itself: its words are still read on a phone, its cells seen on a laptop (our choice)."""
 LEFT_PT, BETWEEN_PT, BELOW_PT, TITLE_HIGH_PT, HEADLINE_PT = 36.0, 11.0, 31.0, 17.0, 19.5
 """Room for the words around the two pictures; it is the same on every map, so nothing is measured before drawing."""
 TICK_PT: Final = 3.0

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image, ImageFont
 
 from finishadvisor.papers.figures import DOTS_PER_INCH, PAPER
-from finishadvisor.papers.shade_map import shade_map_png, shade_map_svg
+from finishadvisor.papers.shade_map import PANEL_IN, shade_map_png, shade_map_svg
 from finishadvisor.papers.shade_scale import END_OF_BAR, colors, signed_difference
 from finishadvisor.papers.svg_font import FACES
 from finishadvisor.papers.typeset import font_folder
@@ -108,7 +108,7 @@ def test_cells_have_their_color_where_they_lie(example):
     measured = example.floors[0].measurements[1]
     shade = measured.shade
     pixels = np.asarray(Image.open(io.BytesIO(shade_map_png(measured))).convert("RGB"), dtype=float)
-    _, (left, top, right, foot), _ = places_of_pictures(shade_map_svg(measured, units="us", panel_in=4.6))
+    _, (left, top, right, foot), _ = places_of_pictures(shade_map_svg(measured, units="us", panel_in=PANEL_IN))
     wanted = colors(signed_difference(shade))[::-1]
     rows, cols = shade.used.shape
     down = ((top + (np.arange(rows) + 0.5) / rows * (foot - top)) * DOTS_PER_INCH / 72).astype(int)
@@ -125,7 +125,7 @@ def test_what_was_left_out_is_hatched(example):
         Image.open(io.BytesIO(shade_map_png(replace(example.floors[0].measurements[0], shade=left_out))))
     )
     _, (left, top, right, foot), _ = places_of_pictures(
-        shade_map_svg(example.floors[0].measurements[0], units="us", panel_in=4.6)
+        shade_map_svg(example.floors[0].measurements[0], units="us", panel_in=PANEL_IN)
     )
     scale = DOTS_PER_INCH / 72
     inside = pixels[int(top * scale) + 9 : int(foot * scale) - 9, int(left * scale) + 9 : int(right * scale) - 9]
