@@ -46,9 +46,9 @@ def recorded(task: Task, outcome: FloorOutcome, on: datetime.date) -> Recorded |
 
 
 def is_done(task: Task, whole: WholeJob, outcome: FloorOutcome) -> bool:
-    """Return whether a task is behind the crew: recorded, or under a coat that is down."""
-    done = whole.plan.done.get(outcome.floor.name, ()) if whole.plan else ()
-    return task.id in done or recorded(task, outcome, whole.on) is not None
+    """Return whether a task is behind the crew: as the plan has it, without one by the records alone."""
+    done = whole.plan.done.get(outcome.floor.name) if whole.plan else None
+    return recorded(task, outcome, whole.on) is not None if done is None else task.id in done
 
 
 def still_to_mix(batches: Sequence[Batch], whole: WholeJob) -> tuple[Batch, ...]:
@@ -69,7 +69,7 @@ def done_text(task: Task, whole: WholeJob, outcome: FloorOutcome) -> str:
 
 
 def _last_done(task: str, floor: Floor, on: datetime.date) -> Done | None:
-    found = [done for done in floor.done if done.task == task and done.date <= on]
+    found = [done for done in floor.done if done.task == task and done.date <= on and not done.is_part]
     return max(found, key=lambda done: done.date, default=None)
 
 

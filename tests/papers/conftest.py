@@ -13,7 +13,6 @@ import pytest
 from pypdf import PdfReader
 
 from finishadvisor.demo.example import EXAMPLE_DAY, copy_example
-from finishadvisor.job.document import Done, Floor, Reading, Used
 from finishadvisor.papers import blocks, client_sheet
 from finishadvisor.papers import typeset as typeset_module
 from finishadvisor.papers.files import Paper, file_stems
@@ -150,22 +149,54 @@ def no_price(example: WholeJob) -> WholeJob:
     return replace(example, floors=floors, order=order.model_copy(update={"packs": packs, "total_cost": None}))
 
 
-def recorded_floor(example: WholeJob) -> Floor:
-    """The glaze room in the middle of its work, as the crew writes it down."""
-    floor = example.floors[0].floor
-    day = "2026-09-22"
-    done = (Done(task="grind-csp-2-3", date="2026-09-21", time="12:05:00"), Done(task="screen", date="2026-09-20"))
-    used = (Used(material="polyaspartic-base", layer="base", area_ft2=452, used=4.1, date=day, lot="A-17"),)
-    air = (("air-temperature", 67), ("air-rh", 48), ("slab-temperature", 65))
-    readings = (*floor.readings, *(Reading(kind=kind, value=value, date=day) for kind, value in air))
-    return floor.model_copy(update={"done": done, "used": used, "readings": readings})
+RECORDED = """
+[floor.decision]
+finish = "polyaspartic-flake"
+
+[[floor.done]]
+task = "grind-csp-2-3"
+date = 2026-09-21
+time = 12:05:00
+
+[[floor.done]]
+task = "wash"
+date = 2026-09-20
+
+[[floor.used]]
+material = "polyaspartic-base"
+layer = "base"
+area_ft2 = 452
+used = 4.1
+date = 2026-09-22
+lot = "A-17"
+
+[[floor.reading]]
+kind = "air-temperature"
+value = 67
+date = 2026-09-22
+
+[[floor.reading]]
+kind = "air-rh"
+value = 48
+date = 2026-09-22
+
+[[floor.reading]]
+kind = "slab-temperature"
+value = 65
+date = 2026-09-22
+
+"""
 
 
 @pytest.fixture(scope="session")
-def under_way(example: WholeJob) -> WholeJob:
-    """The example job two days later, with what was recorded by then."""
-    outcome = replace(example.floors[0], floor=recorded_floor(example))
-    return replace(example, floors=(outcome, *example.floors[1:]), on=datetime.date(2026, 9, 23))
+def under_way(tmp_path_factory: pytest.TempPathFactory) -> WholeJob:
+    """The example job two days later, with what the crew wrote down of the glaze room by then."""
+    folder = tmp_path_factory.mktemp("papers") / "job"
+    copy_example(folder)
+    text = (folder / "job.toml").read_text(encoding="utf-8")
+    start = text.index("[[floor.photo]]")
+    (folder / "job.toml").write_text(text[:start] + RECORDED + text[start:], encoding="utf-8")
+    return work_through(folder, datetime.date(2026, 9, 23))
 
 
 JOBS = ("example", "metric", "long_names", "ten_floors", "bare_bones", "no_price")
