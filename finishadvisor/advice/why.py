@@ -50,7 +50,7 @@ def fact_in_words(fact: Fact, value: FactValue | None) -> str:
         phrase = fact.yes if value else fact.no
         return phrase or f"{fact.label}: {'yes' if value else 'no'}"
     if isinstance(value, str):
-        return f"{fact.label}: {word_in_words(value, fact)}"
+        return fact.phrases.get(value) or f"{fact.label}: {word_in_words(value, fact)}"
     unit = f" {fact.unit}" if fact.unit and fact.unit != "year" else ""
     return f"{fact.label}: {value:g}{unit}"
 

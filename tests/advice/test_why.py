@@ -51,6 +51,14 @@ def test_values_in_words():
     assert fact_in_words(rh, 82.0) == "slab RH: 82 %"
     assert fact_in_words(layer, "acid-stain") == "layer on the slab: acid stain"
     assert fact_in_words(a_fact("plain"), True) == "plain: yes"
+    assert fact_in_words(shipped().facts["traffic"], "cars") == "cars drive on the floor"
+
+
+def test_the_weightiest_of_each_kind_of_reason_comes_first():
+    rules = [a_rule("favor", {}, "light"), a_rule("favor", {}, "heavy", weight=3), a_rule("against", {}, "against")]
+    catalog = a_catalog(FACTS, rules)
+    told = explain("Floor", judge(a_finish(), {}, catalog), {}, catalog)
+    assert [one.finding.rule for one in told.tried] == ["against", "heavy", "light"]
 
 
 def test_a_hold_is_told_with_its_day():
