@@ -6,29 +6,34 @@ is hatched, a coat is solid and its recoat window a bracket.
 
 import datetime
 import itertools
-from collections.abc import Callable, Mapping, Sequence
-from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
 
-from finishadvisor.papers.figures import INK, QUIET, RULE, TEXT_PT, WORK, Form, drawn
-from finishadvisor.papers.figures import title as write_title
+from finishadvisor.papers.charts import round_step
+from finishadvisor.papers.figures import INK, QUIET, RULE, TEXT_PT, TITLE_PT, WHITE, WORK
+from finishadvisor.papers.vector import HALF_FIGURE, Drawing, Side, hatch, words_wide_pt
 from finishadvisor.papers.wording import hour_text, moment_text
 from finishadvisor.records.plan import AirHour, Plan, Step
 from finishadvisor.units import celsius_from_fahrenheit
 
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
-    from matplotlib.figure import Figure
-
-WIDE_IN: Final = 7.0
-AIR_HIGH_IN: Final = 2.1
-ROW_HIGH_IN: Final = 0.27
+WIDE_PT: Final = 504.0
+TITLE_HIGH_PT: Final = 30.0
+AIR_HIGH_PT: Final = 140.0
+GAP_PT: Final = 6.0
+ROW_PT: Final = 19.0
+DAYS_HIGH_PT: Final = 26.0
+BETWEEN_PT: Final = 16.0
+LEFT_PT, RIGHT_PT = 22.0, 456.0
+"""Where the hours begin and end; degrees stand before, names of the lines behind."""
+SMALL_PT: Final = TEXT_PT - 1
 HOURS_NAMED: Final = {
     "us": {6: "6 AM", 12: "noon", 18: "6 PM"},
     "metric": {6: "06:00", 12: "12:00", 18: "18:00"},
 }
 HOUR: Final = datetime.timedelta(hours=1)
-_BAND_ALPHA: Final = 0.13
+_BAND_OPACITY: Final = 0.13
 _BAR_SHARE: Final = 0.02
 """Height of the bar under a band: an hour's band alone looks like a rule when it is printed in gray."""
 LONGEST_LABEL: Final = 34
@@ -36,56 +41,82 @@ _DAYS_WITH_HOURS: Final = 5
 _DAYS_NAMED: Final = 9
 _LATE: Final = 0.7
 """Behind this share of the width a label stands before its mark."""
+_MARGIN: Final = 0.14
+"""Room over and under the lines, as a share of what they span."""
+_MOST_DEGREES: Final = 6
+
+Moment = datetime.datetime
+Rows = Sequence[tuple[str, Sequence[Step]]]
 
 
-def draw_days(plan: Plan, air: Mapping[str, Sequence[AirHour]], path: Path, units: str = "us") -> None:
-    """Draw the days into a file.
+@dataclass(frozen=True)
+class _Hours:
+    """The hours of one floor as they lie on the drawing."""
+
+    air: Sequence[AirHour]
+
+    @property
+    def begin(self) -> Moment:
+        return self.air[0].start
+
+    @property
+    def end(self) -> Moment:
+        return self.air[-1].start + HOUR
+
+    def share(self, moment: Moment) -> float:
+        """Return which share of the hours lies before a moment; a day of daylight-saving change has its true length."""
+        return (_utc(moment) - _utc(self.begin)) / (_utc(self.end) - _utc(self.begin))
+
+    def x_pt(self, moment: Moment) -> float:
+        """Return where a moment lies, one outside at the nearer end."""
+        return LEFT_PT + min(max(self.share(moment), 0.0), 1.0) * (RIGHT_PT - LEFT_PT)
+
+    def midnights(self) -> list[Moment]:
+        return [hour.start for hour in self.air if hour.start.hour == 0]
+
+    def runs(self, holds: Callable[[AirHour], bool]) -> Iterator[tuple[float, float]]:
+        """Yield where spans of hours in which something holds begin and end [pt]."""
+        for held, group in itertools.groupby(self.air, key=holds):
+            span = list(group)
+            if held:
+                yield self.x_pt(span[0].start), self.x_pt(span[-1].start + HOUR)
+
+
+def days_picture(plan: Plan, air: Mapping[str, Sequence[AirHour]], units: str = "us") -> bytes | None:
+    """Return the days drawn as SVG, None where no floor has hours.
 
     Args:
         plan: the plan.
         air: hours by floor, `plan.air` or a part of it; a panel for each floor that has hours.
-        path: .svg, .pdf or .png.
         units: us or metric, for the temperatures.
-
-    Raises:
-        ValueError: no floor has hours, or the file's ending is none of the three.
     """
-    forms: dict[str, Form] = {".svg": "svg", ".pdf": "pdf", ".png": "png"}
-    form = forms.get(path.suffix.lower())
-    picture = days_picture(plan, air, form, units) if form else None
-    if picture is None:
-        raise ValueError(f"{path.name}: nothing to draw, or not .svg, .pdf or .png")
-    path.write_bytes(picture)
-
-
-def days_picture(
-    plan: Plan, air: Mapping[str, Sequence[AirHour]], form: Form = "svg", units: str = "us"
-) -> bytes | None:
-    """Return the days drawn, None where no floor has hours."""
-    floors = [(name, hours) for name, hours in air.items() if len(hours) > 1]
+    floors = [(name, _Hours(hours)) for name, hours in air.items() if len(hours) > 1]
     if not floors:
         return None
     rows = [_rows(plan, name, hours) for name, hours in floors]
-    heights = [part for found in rows for part in (AIR_HIGH_IN, ROW_HIGH_IN * max(1, len(found)))]
+    heights = [_high_pt(found) for found in rows]
+    drawing = Drawing(WIDE_PT, sum(heights) + BETWEEN_PT * (len(floors) - 1))
+    top = 0.0
+    for (name, hours), found, high in zip(floors, rows, heights, strict=True):
+        drawing.words(LEFT_PT, top + TITLE_PT, _title(plan, name, found, units), TITLE_PT, INK)
+        _draw_air(drawing, top + TITLE_HIGH_PT, hours, units)
+        _draw_coats(drawing, top + TITLE_HIGH_PT + AIR_HIGH_PT + GAP_PT, hours, found, units)
+        top += high + BETWEEN_PT
+    return drawing.svg()
 
-    def draw(figure: "Figure") -> None:
-        panels = figure.subplots(len(heights), 1, squeeze=False, gridspec_kw={"height_ratios": heights})[:, 0]
-        for (name, hours), found, upper, lower in zip(floors, rows, panels[::2], panels[1::2], strict=True):
-            _draw_air(upper, hours, _title(plan, name, found, units), units)
-            _draw_coats(lower, hours, found, units)
 
-    return drawn(WIDE_IN, sum(heights) + 1.1 * len(floors), form, draw)
+def _high_pt(rows: Rows) -> float:
+    return TITLE_HIGH_PT + AIR_HIGH_PT + GAP_PT + ROW_PT * max(1, len(rows)) + DAYS_HIGH_PT
 
 
 # --- what is drawn ---------------------------------------------------------------------------------------------------
 
 
-def _rows(plan: Plan, floor: str, hours: Sequence[AirHour]) -> list[tuple[str, list[Step]]]:
+def _rows(plan: Plan, floor: str, hours: _Hours) -> list[tuple[str, list[Step]]]:
     """Return the coats that fall into the hours, a row each with the parts of one coat together."""
-    begin, end = hours[0].start, hours[-1].start + HOUR
     rows: dict[str, list[Step]] = {}
     for step in plan.steps:
-        if step.floor == floor and step.coat is not None and step.start < end and step.end > begin:
+        if step.floor == floor and step.coat is not None and step.start < hours.end and step.end > hours.begin:
             rows.setdefault(_short(step), []).append(step)
     return list(rows.items())
 
@@ -99,7 +130,7 @@ def _cut(name: str) -> str:
     return name if len(name) <= LONGEST_LABEL else f"{name[: LONGEST_LABEL - 1].rstrip()}…"
 
 
-def _title(plan: Plan, name: str, rows: Sequence[tuple[str, Sequence[Step]]], units: str) -> str:
+def _title(plan: Plan, name: str, rows: Rows, units: str) -> str:
     floor = _cut(name)
     if not plan.feasible and plan.back_in_service[name].foot is None:
         return f"{floor}: no days fit as it stands"
@@ -114,178 +145,141 @@ def _title(plan: Plan, name: str, rows: Sequence[tuple[str, Sequence[Step]]], un
 # --- air -------------------------------------------------------------------------------------------------------------
 
 
-def _draw_air(axes: "Axes", hours: Sequence[AirHour], title: str, units: str) -> None:
+def _draw_air(drawing: Drawing, top: float, hours: _Hours, units: str) -> None:
+    foot = top + AIR_HIGH_PT
+    drawing.box(LEFT_PT, top, RIGHT_PT - LEFT_PT, AIR_HIGH_PT, WHITE)
+    for begin, end in hours.runs(lambda hour: hour.allowed):
+        drawing.box(begin, top, end - begin, AIR_HIGH_PT, WORK, opacity=_BAND_OPACITY)
+        drawing.box(begin, foot - _BAR_SHARE * AIR_HIGH_PT, end - begin, _BAR_SHARE * AIR_HIGH_PT, WORK)
+    _rule_midnights(drawing, hours, top, foot)
+    _mark_rain(drawing, hours, top)
+    _draw_lines(drawing, top, hours, units)
+    _mark_forecast_end(drawing, hours, top)
+    drawing.line([(LEFT_PT, top), (LEFT_PT, foot), (RIGHT_PT, foot)], RULE, 0.8)
+    drawing.words(LEFT_PT - 5, top - 5, "°C" if units == "metric" else "°F", TEXT_PT, QUIET, side="end")
+    said = "shaded, with a bar below: the air allows laying the coat that comes next"
+    if not any(hour.allowed for hour in hours.air):
+        said = "in none of these hours the air allows the coat that comes next"
+    drawing.words(LEFT_PT, top - 5, said, SMALL_PT, QUIET)
+
+
+def _draw_lines(drawing: Drawing, top: float, hours: _Hours, units: str) -> None:
+    """Draw air, slab and dew point, each with its name behind its end, and the degrees before them."""
     shown = celsius_from_fahrenheit if units == "metric" else float
-    times = [_utc(hour.start) for hour in hours]
-    for begin, end in _runs(hours, lambda hour: hour.allowed):
-        axes.axvspan(_utc(begin), _utc(end), color=WORK, alpha=_BAND_ALPHA, linewidth=0, zorder=0)
-        axes.axvspan(_utc(begin), _utc(end), ymax=_BAR_SHARE, color=WORK, linewidth=0, zorder=0.1)
-    lines: tuple[tuple[str, list[float], dict[str, Any]], ...] = (
-        ("air", [hour.air_f for hour in hours], {"color": INK, "linewidth": 0.9}),
-        ("slab", [hour.slab_f for hour in hours], {"color": WORK, "linewidth": 2.2}),
-        (
-            "dew point",
-            [hour.dew_point_f for hour in hours],
-            {"color": QUIET, "linewidth": 1.2, "linestyle": (0, (4, 2))},
-        ),
+    lines: tuple[tuple[str, list[float], str, float, tuple[float, ...]], ...] = (
+        ("air", [shown(hour.air_f) for hour in hours.air], INK, 0.9, ()),
+        ("slab", [shown(hour.slab_f) for hour in hours.air], WORK, 2.2, ()),
+        ("dew point", [shown(hour.dew_point_f) for hour in hours.air], QUIET, 1.2, (4.8, 2.4)),
     )
-    ends = []
-    for name, values, style in lines:
-        course = [shown(value) for value in values]
-        axes.plot(times, course, **style)
-        ends.append((course[-1], name, str(style["color"])))
-    axes.margins(y=0.14)
-    _name_lines(axes, ends)
-    _mark_rain(axes, hours)
-    _mark_forecast_end(axes, hours)
-    write_title(axes, title, pad=18)
-    axes.annotate(
-        "°C" if units == "metric" else "°F", (0, 1), xycoords="axes fraction", xytext=(-5, 4),
-        textcoords="offset points", ha="right", va="bottom", color=QUIET,
-    )  # fmt: skip
-    band = "shaded, with a bar below: the air allows laying the coat that comes next"
-    said = (
-        band
-        if any(hour.allowed for hour in hours)
-        else "in none of these hours the air allows the coat that comes next"
-    )
-    axes.text(0, 1.03, said, transform=axes.transAxes, fontsize=TEXT_PT - 1, color=QUIET, va="bottom")
-    _draw_hours(axes, hours)
+    least = min(min(course) for _, course, *_ in lines)
+    most = max(max(course) for _, course, *_ in lines)
+    margin = max(_MARGIN * (most - least), 0.5)
+    per_degree = AIR_HIGH_PT / (most - least + 2 * margin)
+
+    def y_pt(degrees: float) -> float:
+        return top + (most + margin - degrees) * per_degree
+
+    step = round_step(most - least + 2 * margin, _MOST_DEGREES)
+    for degrees in (number * step for number in range(math.ceil((least - margin) / step), math.ceil(most / step) + 1)):
+        if (y := y_pt(degrees)) > top + TEXT_PT:  # the unit stands at the top
+            drawing.words(LEFT_PT - 4, y + HALF_FIGURE * TEXT_PT, f"{degrees:g}", TEXT_PT, QUIET, side="end")
+    for _, course, color, wide, dash in lines:
+        points = [(hours.x_pt(hour.start), y_pt(value)) for hour, value in zip(hours.air, course, strict=True)]
+        drawing.line(points, color, wide, dash=dash)
+    foot = top + AIR_HIGH_PT
+    for name, course, color, *_ in sorted(lines, key=lambda line: line[1][-1]):
+        foot = min(y_pt(course[-1]), foot)
+        drawing.words(RIGHT_PT + 5, foot + HALF_FIGURE * TEXT_PT, name, TEXT_PT, color)
+        foot -= 0.08 * AIR_HIGH_PT
 
 
-def _name_lines(axes: "Axes", ends: Sequence[tuple[float, str, str]]) -> None:
-    """Write each line's name behind its end, moved apart where they would touch."""
-    low, high = axes.get_ylim()
-    apart = max((high - low) * 0.11, 1e-6)
-    place = None
-    for value, name, color in sorted(ends):
-        place = value if place is None else max(value, place + apart)
-        axes.annotate(
-            name, (1.0, place), xycoords=("axes fraction", "data"), xytext=(5, 0), textcoords="offset points",
-            va="center", color=color, fontsize=TEXT_PT, annotation_clip=False,
-        )  # fmt: skip
-
-
-def _mark_rain(axes: "Axes", hours: Sequence[AirHour]) -> None:
-    for number, (begin, end) in enumerate(_runs(hours, lambda hour: hour.rain)):
-        axes.axvspan(_utc(begin), _utc(end), facecolor="none", edgecolor=QUIET, hatch="////", linewidth=0, zorder=0.5)
+def _mark_rain(drawing: Drawing, hours: _Hours, top: float) -> None:
+    for number, (begin, end) in enumerate(hours.runs(lambda hour: hour.rain)):
+        hatch(drawing, begin, top, end - begin, AIR_HIGH_PT)
         if number == 0:
-            axes.annotate(
-                "rain", (_utc(begin), 1), xycoords=("data", "axes fraction"), xytext=(3, -3), va="top", color=INK,
-                textcoords="offset points", fontsize=TEXT_PT - 1,
-                bbox={"facecolor": "white", "edgecolor": "none", "pad": 1},
-            )  # fmt: skip
+            wide = words_wide_pt("rain", SMALL_PT)
+            left = min(begin + 2, RIGHT_PT - wide - 3)
+            drawing.box(left, top + 2, wide + 3, SMALL_PT + 3, WHITE)
+            drawing.words(left + 1.5, top + 2.5 + SMALL_PT, "rain", SMALL_PT, INK)
 
 
-def _mark_forecast_end(axes: "Axes", hours: Sequence[AirHour]) -> None:
+def _mark_forecast_end(drawing: Drawing, hours: _Hours, top: float) -> None:
     """Draw a line where what is known ends and what is assumed begins."""
-    turn = next((after for before, after in itertools.pairwise(hours) if after.assumed and not before.assumed), None)
+    turn = next(
+        (after for before, after in itertools.pairwise(hours.air) if after.assumed and not before.assumed), None
+    )
     if turn is not None:
-        axes.axvline(_utc(turn.start), color=INK, linewidth=0.8, linestyle=(0, (1, 2)))
-        late = (turn.start - hours[0].start) / (hours[-1].start - hours[0].start) > _LATE
-        axes.annotate(
-            "forecast ends: mean day", (_utc(turn.start), 0), xycoords=("data", "axes fraction"),
-            xytext=(-3 if late else 3, 3), textcoords="offset points", ha="right" if late else "left", va="bottom",
-            color=QUIET, fontsize=TEXT_PT - 1,
-        )  # fmt: skip
-
-
-def _runs(
-    hours: Sequence[AirHour], holds: Callable[[AirHour], bool]
-) -> list[tuple[datetime.datetime, datetime.datetime]]:
-    """Return the spans of hours, one behind the other, in which something holds."""
-    runs = []
-    for held, group in itertools.groupby(hours, key=holds):
-        span = list(group)
-        if held:
-            runs.append((span[0].start, span[-1].start + HOUR))
-    return runs
+        x, foot = hours.x_pt(turn.start), top + AIR_HIGH_PT
+        drawing.line([(x, foot), (x, top)], INK, 0.8, dash=(0.8, 1.6))
+        late = hours.share(turn.start) > _LATE
+        side: Side = "end" if late else "start"
+        drawing.words(x - 3 if late else x + 3, foot - 6, "forecast ends: mean day", SMALL_PT, QUIET, side=side)
 
 
 # --- coats -----------------------------------------------------------------------------------------------------------
 
 
-def _draw_coats(axes: "Axes", hours: Sequence[AirHour], rows: Sequence[tuple[str, Sequence[Step]]], units: str) -> None:
-    begin, end = _utc(hours[0].start), _utc(hours[-1].start + HOUR)
+def _draw_coats(drawing: Drawing, top: float, hours: _Hours, rows: Rows, units: str) -> None:
+    foot = top + ROW_PT * max(1, len(rows))
+    drawing.box(LEFT_PT, top, RIGHT_PT - LEFT_PT, foot - top, WHITE)
+    _rule_midnights(drawing, hours, top, foot)
     for number, (name, steps) in enumerate(rows):
-        window = next((step for step in steps if step.latest is not None and step.latest > step.end), None)
-        if window is not None and window.latest is not None:
-            _bracket(axes, number, max(_utc(window.earliest), begin), min(_utc(window.latest), end))
-        for step in steps:
-            axes.barh(
-                number, _utc(step.end) - _utc(step.start), left=_utc(step.start), height=0.62, color=WORK,
-                edgecolor=INK, linewidth=0.8,
-            )  # fmt: skip
-        after = max([step.end for step in steps] + ([window.latest] if window is not None and window.latest else []))
-        words = (
-            name
-            if window is None or window.latest is None
-            else f"{name}, by {window.latest:%a} {hour_text(window.latest, units)}"
-        )
-        _label(axes, number, words, (_utc(steps[0].start), min(_utc(after), end)), (begin, end))
-    axes.set_ylim(len(rows) - 0.4 if rows else 0.6, -0.6)
-    axes.set_yticks([])
-    axes.spines["left"].set_visible(False)
-    _draw_hours(axes, hours)
-    _name_days(axes, hours, units)
+        _draw_coat(drawing, top + (number + 0.5) * ROW_PT, hours, (name, steps), units)
+    drawing.line([(LEFT_PT, foot), (RIGHT_PT, foot)], RULE, 0.8)
+    _name_days(drawing, hours, foot, units)
 
 
-def _bracket(axes: "Axes", row: int, begin: Any, end: Any) -> None:
+def _draw_coat(drawing: Drawing, middle: float, hours: _Hours, row: tuple[str, Sequence[Step]], units: str) -> None:
+    """Draw the parts of one coat, its recoat window, and its name behind them, or before them where the page ends."""
+    name, steps = row
+    window = next((step for step in steps if step.latest is not None and step.latest > step.end), None)
+    after = max(step.end for step in steps)
+    words = name
+    if window is not None and window.latest is not None:
+        _draw_bracket(drawing, middle, hours.x_pt(window.earliest), hours.x_pt(window.latest))
+        after, words = max(after, window.latest), f"{name}, by {window.latest:%a} {hour_text(window.latest, units)}"
+    for step in steps:
+        begin, end, half = hours.x_pt(step.start), hours.x_pt(step.end), 0.31 * ROW_PT
+        drawing.box(begin, middle - half, end - begin, 2 * half, WORK)
+        around = [(begin, middle - half), (end, middle - half), (end, middle + half), (begin, middle + half)]
+        drawing.line([*around, around[0]], INK, 0.8)
+    behind = hours.share(min(after, hours.end)) < _LATE
+    wide = words_wide_pt(words, TEXT_PT)
+    x = hours.x_pt(after) + 6 if behind else hours.x_pt(steps[0].start) - 6 - wide
+    drawing.box(x - 0.5, middle - 0.5 * TEXT_PT, wide + 1, TEXT_PT, WHITE)
+    drawing.words(x, middle + HALF_FIGURE * TEXT_PT, words, TEXT_PT, INK)
+
+
+def _draw_bracket(drawing: Drawing, middle: float, begin: float, end: float) -> None:
     """Draw a recoat window: a line with an upright at each end."""
-    axes.plot([begin, end], [row, row], color=INK, linewidth=0.9, zorder=0.9)
-    for moment in (begin, end):
-        axes.plot([moment, moment], [row - 0.3, row + 0.3], color=INK, linewidth=0.9, zorder=0.9)
-
-
-def _label(
-    axes: "Axes",
-    row: int,
-    words: str,
-    span: tuple[datetime.datetime, datetime.datetime],
-    shown: tuple[datetime.datetime, datetime.datetime],
-) -> None:
-    """Write a coat's name behind what is span of it, or before it where the page ends."""
-    behind = (span[1] - shown[0]) / (shown[1] - shown[0]) < _LATE
-    axes.annotate(
-        words, (span[1] if behind else span[0], row), xytext=(6 if behind else -6, 0), textcoords="offset points",
-        ha="left" if behind else "right", va="center", fontsize=TEXT_PT, color=INK,
-        bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5},
-    )  # fmt: skip
+    drawing.line([(begin, middle), (end, middle)], INK, 0.9)
+    for x in (begin, end):
+        drawing.line([(x, middle - 0.3 * ROW_PT), (x, middle + 0.3 * ROW_PT)], INK, 0.9)
 
 
 # --- hours -----------------------------------------------------------------------------------------------------------
 
 
-def _draw_hours(axes: "Axes", hours: Sequence[AirHour]) -> None:
-    """Rule a line at each local midnight."""
-    for midnight in _midnights(hours):
-        axes.axvline(_utc(midnight), color=RULE, linewidth=0.8, zorder=0.2)
-    axes.set_xlim(_utc(hours[0].start), _utc(hours[-1].start + HOUR))
-    axes.set_xticks([])
-    axes.tick_params(length=0)
+def _rule_midnights(drawing: Drawing, hours: _Hours, top: float, foot: float) -> None:
+    for midnight in hours.midnights():
+        drawing.line([(hours.x_pt(midnight), top), (hours.x_pt(midnight), foot)], RULE, 0.8)
 
 
-def _name_days(axes: "Axes", hours: Sequence[AirHour], units: str) -> None:
-    """Name the days under the axes, and morning, noon and evening of each where they are few."""
-    midnights, end = _midnights(hours), hours[-1].start + HOUR
-    noons = [midnight + 12 * HOUR for midnight in midnights if midnight + 12 * HOUR < end]
-    few = len(midnights) <= _DAYS_WITH_HOURS
-    shown = noons if few else noons[:: 1 if len(noons) <= _DAYS_NAMED else 2]
-    named = HOURS_NAMED[units]
-    axes.set_xticks(
-        [_utc(noon) for noon in shown],
-        [f"{named[12]}\n{noon:%a} {noon.day}" if few else f"{noon:%a} {noon.day}" for noon in shown],
-    )
-    if few:
-        between = [hour.start for hour in hours if hour.start.hour in {6, 18}]
-        axes.set_xticks([_utc(moment) for moment in between], [named[moment.hour] for moment in between], minor=True)
-        axes.tick_params(which="minor", length=0, labelsize=TEXT_PT - 1)
+def _name_days(drawing: Drawing, hours: _Hours, foot: float, units: str) -> None:
+    """Name the days under the coats, and morning, noon and evening of each where they are few."""
+    midnights = hours.midnights()
+    noons = [midnight + 12 * HOUR for midnight in midnights if midnight + 12 * HOUR < hours.end]
+    few, named = len(midnights) <= _DAYS_WITH_HOURS, HOURS_NAMED[units]
+    for noon in noons if few else noons[:: 1 if len(noons) <= _DAYS_NAMED else 2]:
+        x = hours.x_pt(noon)
+        if few:
+            drawing.words(x, foot + 11, named[12], TEXT_PT, QUIET, side="middle")
+        drawing.words(x, foot + (21.5 if few else 11), f"{noon:%a} {noon.day}", TEXT_PT, QUIET, side="middle")
+    for hour in hours.air if few else ():
+        if hour.start.hour in {6, 18}:
+            drawing.words(hours.x_pt(hour.start), foot + 10, named[hour.start.hour], SMALL_PT, QUIET, side="middle")
 
 
-def _midnights(hours: Sequence[AirHour]) -> list[datetime.datetime]:
-    return [hour.start for hour in hours if hour.start.hour == 0]
-
-
-def _utc(moment: datetime.datetime) -> Any:
-    """Return the time without its zone, in UTC, so that a day of daylight-saving change is drawn at its true length."""
+def _utc(moment: Moment) -> Moment:
+    """Return the time without its zone, in UTC."""
     return moment.astimezone(datetime.UTC).replace(tzinfo=None)

@@ -163,7 +163,7 @@ def _days_picture(whole: WholeJob, outcome: FloorOutcome) -> bytes | None:
     hours = whole.plan.air.get(outcome.floor.name) if whole.plan else None
     if whole.plan is None or not hours:
         return None
-    return days_picture(whole.plan, {outcome.floor.name: hours}, "svg", whole.job.units)
+    return days_picture(whole.plan, {outcome.floor.name: hours}, whole.job.units)
 
 
 def shade_map_of(measured: Measurement, units: str) -> bytes:

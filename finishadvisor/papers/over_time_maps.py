@@ -8,9 +8,8 @@ from typing import Final
 import numpy as np
 
 from finishadvisor.papers.figures import INK, PAPER, QUIET, TEXT_PT
-from finishadvisor.papers.shade_map import hatch
 from finishadvisor.papers.shade_scale import END_OF_BAR, LIMITS, colors, signed_difference
-from finishadvisor.papers.vector import Drawing, Side
+from finishadvisor.papers.vector import Drawing, Side, hatch
 from finishadvisor.records.evenness import Patch
 from finishadvisor.records.shade import ShadeMap
 

@@ -10,7 +10,7 @@ from finishadvisor.papers.figures import INK, PAPER, QUIET, TEXT_PT, TITLE_PT
 from finishadvisor.papers.pixels import Pixels
 from finishadvisor.papers.shade_bar import BAR_GAP_PT, draw_bar, room_of_bar
 from finishadvisor.papers.shade_scale import colors, signed_difference
-from finishadvisor.papers.vector import HALF_FIGURE, Canvas, Drawing, words_wide_pt
+from finishadvisor.papers.vector import HALF_FIGURE, Canvas, Drawing, hatch, words_wide_pt
 from finishadvisor.records.shade import Measurement, ShadeMap
 from finishadvisor.units import METERS_PER_FOOT
 
@@ -21,8 +21,6 @@ LEFT_PT, BETWEEN_PT, BELOW_PT, TITLE_HIGH_PT, HEADLINE_PT = 36.0, 11.0, 31.0, 17
 """Room for the words around the two pictures; it is the same on every map, so nothing is measured before drawing."""
 TICK_PT: Final = 3.0
 _HEADLINE_SIZE_PT: Final = TITLE_PT * 1.2
-_HATCH_PT: Final = 6.0
-"""From line to line of what is left out, along the foot."""
 _MOST_NUMBERS_ON_A_SIDE: Final = 6
 
 
@@ -122,16 +120,6 @@ def _draw(canvas: Canvas, page: _Page, measurement: Measurement, units: str, *, 
         headline = _headline(measurement)
         size = _HEADLINE_SIZE_PT * min(1.0, (page.wide - 12) / words_wide_pt(headline, _HEADLINE_SIZE_PT))
         canvas.words(6, 14, headline, size, INK)
-
-
-def hatch(canvas: Canvas, left: float, top: float, wide: float, high: float) -> None:
-    """Rule a box with lines that rise to the right."""
-    foot, right = top + high, left + wide
-    for number in range(1, int((wide + high) / _HATCH_PT) + 1):
-        along = number * _HATCH_PT  # where the line would meet the foot, counted from the upper left corner downward
-        begin = (left, top + along) if along <= high else (left + along - high, foot)
-        end = (left + along, top) if along <= wide else (right, top + along - wide)
-        canvas.line([begin, end], QUIET, 0.6)
 
 
 def _draw_patches(canvas: Canvas, page: _Page, measurement: Measurement, high: float) -> None:

@@ -9,6 +9,7 @@ from xml.sax.saxutils import escape
 
 import numpy as np
 
+from finishadvisor.papers.figures import QUIET
 from finishadvisor.papers.look import look
 from finishadvisor.papers.svg_font import FACES
 from finishadvisor.papers.typeset import font_folder
@@ -24,6 +25,7 @@ HALO_PT: Final = 2.4
 HALF_FIGURE: Final = 0.33
 """From the middle of a figure or a capital down to its foot, as a share of the size of the type."""
 _MEASURED_AT: Final = 1000
+_HATCH_PT: Final = 6.0
 _PHOTO_QUALITY: Final = 92
 
 
@@ -59,10 +61,22 @@ class Drawing:
         self._size = (_number(wide_pt), _number(high_pt))
         self._parts: list[str] = []
 
-    def line(self, points: Sequence[tuple[float, float]], color: str, wide_pt: float) -> None:
-        """Draw straight from point to point."""
+    def line(
+        self, points: Sequence[tuple[float, float]], color: str, wide_pt: float, *, dash: Sequence[float] = ()
+    ) -> None:
+        """Draw straight from point to point.
+
+        Args:
+            points: at least two.
+            color: of the line.
+            wide_pt: its width [pt].
+            dash: lengths of strokes and gaps in turn [pt]; none for a line without gaps.
+        """
         path = " L".join(f"{_number(x)} {_number(y)}" for x, y in points)
-        self._parts.append(f'<path d="M{path}" fill="none" stroke="{color}" stroke-width="{_number(wide_pt)}"/>')
+        style = f'fill="none" stroke="{color}" stroke-width="{_number(wide_pt)}" stroke-linejoin="round"'
+        if dash:
+            style += f' stroke-dasharray="{" ".join(_number(length) for length in dash)}"'
+        self._parts.append(f'<path d="M{path}" {style}/>')
 
     def box(self, x: float, y: float, wide: float, high: float, color: str, *, opacity: float = 1.0) -> None:
         """Fill a box whose upper left corner is given."""
@@ -124,6 +138,24 @@ class Drawing:
             *self._parts,
             "</svg>\n",
         ]).encode("utf-8")
+
+
+def hatch(canvas: Canvas, left: float, top: float, wide: float, high: float) -> None:
+    """Rule a box with lines that rise to the right.
+
+    Args:
+        canvas: to draw on.
+        left: the left edge of the box [pt].
+        top: its upper edge [pt].
+        wide: its width [pt].
+        high: its height [pt].
+    """
+    foot, right = top + high, left + wide
+    for number in range(1, int((wide + high) / _HATCH_PT) + 1):
+        along = number * _HATCH_PT  # from the upper left corner down the side and along the foot to where it begins
+        begin = (left, top + along) if along <= high else (left + along - high, foot)
+        end = (left + along, top) if along <= wide else (right, top + along - wide)
+        canvas.line([begin, end], QUIET, 0.6)
 
 
 def words_wide_pt(text: str, size_pt: float) -> float:

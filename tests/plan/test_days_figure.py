@@ -2,11 +2,15 @@
 
 import datetime
 import re
+from xml.etree import ElementTree
 
 import pytest
-from PIL import Image
+from PIL import ImageFont
 
-from finishadvisor.papers.days_figure import days_picture, draw_days
+from finishadvisor.papers.days_figure import LEFT_PT, RIGHT_PT, days_picture
+from finishadvisor.papers.figures import WORK
+from finishadvisor.papers.svg_font import FACES
+from finishadvisor.papers.typeset import font_folder
 from finishadvisor.papers.wording import hour_text
 from tests.plan.whole import a_job, plan_for, two_weeks
 
@@ -59,26 +63,46 @@ def test_the_end_of_the_forecast_and_rain_are_marked():
     assert "rain" in said
 
 
-@pytest.mark.parametrize("ending", [".svg", ".pdf", ".png"])
-def test_the_file_is_what_its_ending_says(tmp_path, ending):
-    plan = plan_for()
-    path = tmp_path / f"days{ending}"
-    draw_days(plan, plan.air, path)
-    begin = {".svg": b"<?xml", ".pdf": b"%PDF", ".png": b"\x89PNG"}[ending]
-    assert path.read_bytes().startswith(begin)
-    if ending == ".png":
-        with Image.open(path) as image:
-            assert image.width > 900
-
-
-def test_another_ending_or_nothing_to_draw_is_refused(tmp_path):
-    plan = plan_for()
-    with pytest.raises(ValueError, match=r"\.svg"):
-        draw_days(plan, plan.air, tmp_path / "days.gif")
-    with pytest.raises(ValueError, match="nothing to draw"):
-        draw_days(plan, {}, tmp_path / "days.png")
+def test_nothing_to_draw_is_no_picture():
+    assert days_picture(plan_for(), {}) is None
 
 
 def test_the_same_plan_gives_the_same_picture():
     plan = plan_for(on=datetime.date(2026, 10, 30))
     assert days_picture(plan, plan.air) == days_picture(plan, plan.air)
+
+
+def test_no_words_run_off_the_picture():
+    font = ImageFont.truetype(str(font_folder() / FACES[400]), 1000, layout_engine=ImageFont.Layout.BASIC)
+    for units in ("us", "metric"):
+        plan = plan_for(job=a_job({"name": "A shop with a name of more than forty letters"}, {"name": "Store"}))
+        page = ElementTree.fromstring(days_picture(plan, plan.air, units))
+        wide, high = (float(side) for side in page.get("viewBox").split()[2:])
+        for text in page.iter("{http://www.w3.org/2000/svg}text"):
+            size, x, y = (float(text.get(name)) for name in ("font-size", "x", "y"))
+            long = font.getlength(text.text) * size / 1000
+            left = x - {"start": 0, "middle": 0.5, "end": 1}[text.get("text-anchor")] * long
+            assert left >= 0 and left + long <= wide, text.text
+            assert y - size >= 0 and y <= high, text.text
+
+
+def test_coats_lie_in_their_hours():
+    plan = plan_for()
+    (hours,) = plan.air.values()
+    page = ElementTree.fromstring(days_picture(plan, plan.air))
+    begin, end = hours[0].start, hours[-1].start + datetime.timedelta(hours=1)
+    solid = [
+        (float(box.get("x")), float(box.get("width")))
+        for box in page.iter("{http://www.w3.org/2000/svg}rect")
+        if box.get("fill") == WORK and float(box.get("height")) > 10 and box.get("fill-opacity") == "1"
+    ]
+    wanted = [
+        (LEFT_PT + (step.start - begin) / (end - begin) * (RIGHT_PT - LEFT_PT),
+         (step.end - step.start) / (end - begin) * (RIGHT_PT - LEFT_PT))
+        for step in plan.steps
+        if step.coat is not None
+    ]  # fmt: skip
+    assert len(solid) == len(wanted) > 1
+    for (x, width), (left, long) in zip(solid, wanted, strict=True):
+        assert x == pytest.approx(left, abs=0.02)
+        assert width == pytest.approx(long, abs=0.02)
