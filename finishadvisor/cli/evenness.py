@@ -20,9 +20,7 @@ FILE = click.Path(dir_okay=False, path_type=Path)
 @click.command("evenness", short_help="How even the shade of a slab is, from photos.")
 @click.argument("photo_or_job", type=click.Path(path_type=Path))
 @marks_options
-@click.option(
-    "--cell", metavar="LENGTH", default="1in", show_default=True, help="Side of a cell of the map and of --cells."
-)
+@click.option("--cell", metavar="LENGTH", help="Side of a cell of the map and of --cells; 1in when left out.")
 @json_option
 @click.option("--cells", "cells_path", type=FILE, help="Write the cells as CSV: x_ft,y_ft,L,a,b,de00,used.")
 @click.option("--map", "map_path", type=FILE, help="Write the shade map as PNG.")
@@ -53,7 +51,7 @@ def command(
 
 def refuse_photo_options(options: dict[str, Any], cells_path: Path | None, map_path: Path | None) -> None:
     """Refuse options that speak of one photo where a job is measured."""
-    given = [name for name in ("corners", "points", "size", "sheet", "leave_out", "wet") if options[name]]
+    given = [name for name in ("corners", "points", "size", "sheet", "leave_out", "wet", "cell") if options[name]]
     given += ["cells"] if cells_path else []
     given += ["map"] if map_path else []
     if given:
@@ -72,7 +70,7 @@ def measure_one(
     from finishadvisor.whole_job.one_photo import SENTENCES, measure_marked
 
     marks = marks_from_options(options)
-    cell_in = read_cell_in(options["cell"])
+    cell_in = read_cell_in(options["cell"] or "1in")
     measured = measure_marked(
         path, marks, cell_in=cell_in, finishes=shipped_finishes(), with_picture=map_path is not None
     )

@@ -110,7 +110,7 @@ def _compiled(
 
     style = {"type": look().type, "space": look().space, "color": look().color, "size": PAGES[units], "tight": tight}
     (folder / "data.json").write_text(json.dumps({"style": style, **printed}), encoding="utf-8")
-    compiler = typst.Compiler(str(folder / f"{template}.typ"), root=str(folder), font_paths=_fonts())
+    compiler = typst.Compiler(str(folder / f"{template}.typ"), root=str(folder), font_paths=fonts())
     try:
         pages, warnings = compiler.compile_with_warnings(
             format=form, ppi=72, pdf_standards=["ua-1"] if form == "pdf" else []
@@ -124,7 +124,7 @@ def _compiled(
 
 
 @cache
-def _fonts() -> "typst.Fonts":
+def fonts() -> "typst.Fonts":
     """Read the open font once; the fonts of the system are left aside, so that a paper is the same everywhere."""
     import typst
 

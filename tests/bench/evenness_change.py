@@ -18,7 +18,8 @@ from joblib import Parallel, delayed
 
 sys.path.insert(0, str(Path(__file__).parent))
 import evenness_scenes as scenes
-from evenness_faults import blob, noise_of, shade_of, soft
+from evenness_faults import CELL_IN, blob, noise_of, shade_of, soft
+from evenness_light import light_of
 
 from finishadvisor.demo.render import Exposure, Slab, as_jpeg, render
 from finishadvisor.evenness.change import LEAST_CHANGE, change_between
@@ -33,10 +34,10 @@ LIGHTS = ("overcast", "window", "garage", "lamps", "mixed")
 
 def marks_of(rng, shape):
     """Blotches and clouds as amounts from 0 to 1 on half-inch cells, shape (rows, cols)."""
-    y, x = (np.mgrid[: shape[0], : shape[1]] + 0.5) * scenes.CELL_IN
+    y, x = (np.mgrid[: shape[0], : shape[1]] + 0.5) * CELL_IN
     amount = np.zeros(shape)
     for _ in range(rng.integers(2, 6)):
-        center = rng.uniform(0.1, 0.9, 2) * (shape[1] * scenes.CELL_IN, shape[0] * scenes.CELL_IN)
+        center = rng.uniform(0.1, 0.9, 2) * (shape[1] * CELL_IN, shape[0] * CELL_IN)
         outside = blob(rng, x, y, center, rng.uniform(8, 26))
         amount = np.maximum(amount, soft(outside + 1.5 * noise_of(rng, shape, 10), rng.uniform(1, 9)))
     return amount
@@ -63,7 +64,7 @@ def made_pair(seed):
 
 def measured(lab, size_ft, rng, name):
     """Render one photo of a slab in light of its own and measure it."""
-    light = scenes.light_of(rng, LIGHTS[rng.integers(len(LIGHTS))], lab.shape[:2], size_ft)
+    light = light_of(rng, LIGHTS[rng.integers(len(LIGHTS))], lab.shape[:2], size_ft)
     camera = scenes.camera_for(rng, size_ft, 1400)
     exposure = Exposure(
         white=tuple(rng.uniform([0.9, 1, 0.9], [1.1, 1.0001, 1.1])), noise=float(rng.uniform(0.004, 0.015)),

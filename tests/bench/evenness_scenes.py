@@ -3,7 +3,8 @@
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from evenness_faults import CELL_IN, DRAWN, noise_of, shade_of, soft
+from evenness_faults import CELL_IN, DRAWN, shade_of
+from evenness_light import light_of
 
 from finishadvisor.demo.render import Camera, Exposure, Slab, render
 from finishadvisor.evenness.color import lab_from_linear, linear_from_lab
@@ -14,7 +15,6 @@ COLORS = {
     "tan": (58, 6, 14),
 }  # fmt: skip
 FAULTS = tuple(DRAWN)
-LIGHTS = ("overcast", "window", "garage", "lamps", "mixed", "shadow", "dapple", "glare")
 
 
 @dataclass
@@ -36,73 +36,6 @@ class Scene:
     refusal: str | None = None
     true_light: np.ndarray | None = None
     extras: dict = field(default_factory=dict)
-
-
-def light_of(rng, name, shape, size_ft):
-    """Light on half-inch cells; indoors its range is drawn, 1.6 to 6.5 from the 2nd to the 98th percentile."""
-    light = raw_light(rng, name, shape, size_ft)
-    if name in {"window", "garage", "lamps", "mixed"}:
-        bright = light @ [0.2, 0.7, 0.1]
-        has = np.subtract(*np.percentile(np.log(bright), [98, 2]))
-        light = light * (bright ** (rng.uniform(0.5, 1.9) / has - 1))[:, :, None]
-    return light
-
-
-def raw_light(rng, name, shape, size_ft):
-    """Light on half-inch cells, shape (rows, cols, 3), and what was done."""
-    rows, cols = shape
-    w, d = size_ft
-    y, x = (np.mgrid[0:rows, 0:cols] + 0.5) * CELL_IN / 12
-    white = np.ones(3)
-    if name in {"overcast", "glare"}:
-        g = rng.normal(0, 0.05, 2)
-        field_ = np.exp(g[0] * (x / w - 0.5) * 2 + g[1] * (y / d - 0.5) * 2 - rng.uniform(0, 0.03) * (x / w - 0.5) ** 2)
-        return field_[:, :, None] * white
-    if name in {"shadow", "dapple"}:
-        g = rng.normal(0, 0.04, 2)
-        slow = np.exp(g[0] * (x / w - 0.5) + g[1] * (y / d - 0.5))[:, :, None]
-        sky_share = rng.uniform(0.2, 0.5)
-        sky, sun = sky_share * np.array([0.78, 0.95, 1.3]), (1 - sky_share) * np.array([1.06, 1.0, 0.88])
-        if name == "shadow":
-            angle = rng.uniform(0, 3.14)
-            across = (x - w / 2) * np.cos(angle) + (y - d / 2) * np.sin(angle) + rng.uniform(-0.3, 0.3) * min(w, d)
-            inside = across if rng.random() < 0.6 else np.abs(across) - rng.uniform(0.4, 1.2)
-            seen = soft(inside * 12, rng.uniform(0.8, 4))
-        else:
-            blobs = noise_of(rng, shape, rng.uniform(5, 14)) + 0.6 * noise_of(rng, shape, 26)
-            seen = 1 / (1 + np.exp(-4 * (blobs - rng.uniform(-0.4, 0.5))))
-        return slow * (sky + seen[:, :, None] * sun)
-
-    def lamp(px, py, height):
-        square = (x - px) ** 2 + (y - py) ** 2 + height**2
-        return height**2 / square * height / np.sqrt(square)
-
-    def opening(px, half, height, along="x", deep=0.0):
-        total = np.zeros(shape)
-        for k in np.linspace(-half, half, 7):
-            qx, qy = (px + k, -deep) if along == "x" else (-deep, px + k)
-            square = (x - qx) ** 2 + (y - qy) ** 2 + height**2
-            out = (y + deep) if along == "x" else (x + deep)
-            total += np.maximum(out, 0.05) * height / square**2
-        return total / total.max()
-
-    ambient = rng.uniform(0.2, 0.5)
-    if name == "window":
-        along = rng.choice(["x", "y"])
-        side = w if along == "x" else d
-        field_ = ambient + opening(rng.uniform(0.2, 0.8) * side, 2, 4.5, along, rng.uniform(0.5, 3))
-        return field_[:, :, None] * rng.uniform([0.92, 0.98, 1.0], [1.0, 1.02, 1.12])
-    if name == "garage":
-        field_ = ambient + opening(w / 2, w * 0.35, 5, "x", rng.uniform(0.3, 2))
-        return field_[:, :, None] * rng.uniform([0.92, 0.98, 1.0], [1.0, 1.02, 1.12])
-    if name == "lamps":
-        field_ = np.full(shape, ambient)
-        for _ in range(rng.integers(2, 6)):
-            field_ = field_ + rng.uniform(0.5, 1) * lamp(rng.uniform(0, w), rng.uniform(0, d), rng.uniform(6.5, 9))
-        return field_[:, :, None] * np.array([1.12, 1.0, 0.78])
-    daylight = 0.7 * opening(rng.uniform(0.2, 0.8) * w, 2.5, 4.5, "x", rng.uniform(1, 3))
-    bulbs = sum(lamp(rng.uniform(0, w), rng.uniform(0, d), rng.uniform(7, 9)) for _ in range(2)) * rng.uniform(0.3, 0.6)
-    return ambient + daylight[:, :, None] * np.array([0.9, 1, 1.18]) + bulbs[:, :, None] * np.array([1.2, 1, 0.65])
 
 
 def things_on(rng, reflectance, count):
@@ -197,23 +130,30 @@ def make_scene(
     glare = glare_of(rng, shape, size_ft, camera) if light_name == "glare" else None
     slab = Slab(*size_ft, reflectance, light, glare, tuple(rng.uniform(0.05, 0.35, 3)))
     exposure = exposure_for(rng, kind, float(np.median(reflectance * light)))
-    corners = camera.corners_px(*size_ft)
-    jitter = rng.normal(0, 0.8, (4, 2))
-    corners = tuple(
-        (float(np.clip(x + j[0], 0, camera.width_px)), float(np.clip(y + j[1], 0, camera.height_px)))
-        for (x, y), j in zip(corners, jitter, strict=False)
-    )
-    px = (
-        camera.pixels_of(np.array([s[0][0] for s in sheets]), np.array([s[0][1] for s in sheets]))
-        if sheets
-        else ((), ())
-    )
-    marked = tuple(((float(u), float(v)), s[1]) for u, v, s in zip(*px, sheets, strict=False))
+    corners = marked_corners(rng, camera, size_ft)
+    marked = marked_cards(camera, sheets)
     return Scene(
         kind, fault, light_name, render(slab, camera, exposure), corners, size_ft, truth, one_inch_any(hidden),
         marked, exposure.curve, kind if kind in {"dark", "blown", "blurred", "shaken", "tiny", "flat"} else None,
         one_inch(light + (0 if glare is None else glare)), {"color": color, "glare": glare is not None},
     )  # fmt: skip
+
+
+def marked_corners(rng, camera, size_ft):
+    """The slab's corners as a person marks them: a little beside the true ones, within the frame."""
+    jitter = rng.normal(0, 0.8, (4, 2))
+    return tuple(
+        (float(np.clip(x + j[0], 0, camera.width_px)), float(np.clip(y + j[1], 0, camera.height_px)))
+        for (x, y), j in zip(camera.corners_px(*size_ft), jitter, strict=False)
+    )
+
+
+def marked_cards(camera, sheets):
+    """The pixel of each card, and its reflectance."""
+    if not sheets:
+        return ()
+    px = camera.pixels_of(np.array([s[0][0] for s in sheets]), np.array([s[0][1] for s in sheets]))
+    return tuple(((float(u), float(v)), s[1]) for u, v, s in zip(*px, sheets, strict=False))
 
 
 def exposure_for(rng, kind, middle):

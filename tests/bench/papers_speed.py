@@ -26,10 +26,10 @@ def import_what_papers_need():
     from matplotlib.figure import Figure  # noqa: F401
 
     from finishadvisor.papers.figures import ready
-    from finishadvisor.papers.typeset import _fonts
+    from finishadvisor.papers.typeset import fonts
 
     ready()
-    _fonts()
+    fonts()
     skimage.color.lab2rgb(np.zeros((1, 1, 3)))
 
 

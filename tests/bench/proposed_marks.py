@@ -8,7 +8,8 @@ import time
 from pathlib import Path
 
 import numpy as np
-from evenness_scenes import FAULTS, LIGHTS, make_scene
+from evenness_light import LIGHTS
+from evenness_scenes import FAULTS, make_scene
 from PIL import Image
 
 from finishadvisor.evenness.propose import propose_corners

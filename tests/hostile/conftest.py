@@ -1,4 +1,4 @@
-"""The demo, run twice at the same time on machines as different as one machine can be made to look, and watched."""
+"""A job with one of everything; and the demo, run twice at the same time on machines as different as they can look."""
 
 import os
 import subprocess
@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+
+from tests.hostile.odd_jobs import OWN_RULES, full_text
 
 ROOT = Path(__file__).parents[2]
 LOG_VARIABLE = "WATCHED_PROCESS_LOG"
@@ -89,3 +91,16 @@ def demo_runs(tmp_path_factory: pytest.TempPathFactory) -> tuple[WatchedRun, Wat
     started = [start_watched(base / name, "demo", **settings) for name, settings in (("first", one), ("second", two))]
     first, second = (end_watched(each) for each in started)
     return first, second
+
+
+@pytest.fixture
+def full_job(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A job with an entry of every kind and rules of its own."""
+    from finishadvisor.demo.example import copy_example
+
+    monkeypatch.setenv("FINISHADVISOR_FOLDER", str(tmp_path / "user folder"))
+    folder = tmp_path / "job"
+    copy_example(folder)
+    (folder / "own-rules.toml").write_text(OWN_RULES, encoding="utf-8")
+    (folder / "job.toml").write_text(full_text(), encoding="utf-8")
+    return folder

@@ -8,7 +8,9 @@ that a reader lets out is a fault; each is printed once, with the input that mak
 
 import argparse
 import hashlib
+import importlib
 import os
+import pkgutil
 import re
 import subprocess
 import sys
@@ -32,17 +34,10 @@ _DONE = re.compile(r"^#(\d+)\s+DONE\s+cov: (\d+) ft: (\d+) corp: (\d+)", re.MULT
 
 def fuzz(name: str, work: Path, seconds: int) -> None:
     """Let the fuzzer run in this process, which ends with it."""
-    import importlib
-    import pkgutil
-
     import atheris
 
     with atheris.instrument_imports(include=["finishadvisor"]):
-        import finishadvisor
-
-        for module in pkgutil.walk_packages(finishadvisor.__path__, "finishadvisor."):
-            if not module.name.endswith("__main__"):
-                importlib.import_module(module.name)
+        _import_all()
     from tests.hostile.readers import ready
 
     take = ready(name, work / "place")
@@ -72,6 +67,15 @@ def fuzz(name: str, work: Path, seconds: int) -> None:
              f"-artifact_prefix={work}/faults/"]  # fmt: skip
     atheris.Setup([sys.argv[0], *words, str(work / "corpus")], try_one)
     atheris.Fuzz()
+
+
+def _import_all() -> None:
+    """Import every module of the package, so that the fuzzer sees which lines of it are reached."""
+    import finishadvisor
+
+    for module in pkgutil.walk_packages(finishadvisor.__path__, "finishadvisor."):
+        if not module.name.endswith("__main__"):
+            importlib.import_module(module.name)
 
 
 def _where(error: Exception) -> str:

@@ -106,11 +106,13 @@ def turned() -> Image.Image:
 @cache
 def whole_photos() -> dict[str, bytes]:
     """Return undamaged pictures by kind."""
+    return jpegs() | pngs() | others()
+
+
+def jpegs() -> dict[str, bytes]:
     lab_profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB")).tobytes()
     exact_profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
-    text = PngImagePlugin.PngInfo()
-    text.add_text("note", "n" * 5000, zip=True)
-    photos = {
+    kinds = {
         "jpeg": saved(slab(), "JPEG", quality=90),
         "jpeg full color": saved(slab(), "JPEG", quality=95, subsampling=0),
         "jpeg progressive": saved(slab(), "JPEG", progressive=True),
@@ -121,6 +123,14 @@ def whole_photos() -> dict[str, bytes]:
         "jpeg wrong profile": saved(slab(), "JPEG", icc_profile=lab_profile),
         "jpeg camera notes": with_camera_notes(),
         "mpo": saved(slab(), "MPO", save_all=True, append_images=[turned()]),
+    }
+    return kinds | {f"jpeg orientation {number}": with_orientation(number) for number in range(1, 9)}
+
+
+def pngs() -> dict[str, bytes]:
+    text = PngImagePlugin.PngInfo()
+    text.add_text("note", "n" * 5000, zip=True)
+    kinds = {
         "png": saved(slab(), "PNG"),
         "png gray": saved(slab("L"), "PNG"),
         "png gray 16 bit": saved(Image.fromarray(slab_codes()[:, :, 0].astype(np.uint16) * 257), "PNG"),
@@ -133,6 +143,12 @@ def whole_photos() -> dict[str, bytes]:
         "png text": saved(slab(), "PNG", pnginfo=text),
         "png wide gamut": saved(slab(), "PNG", icc_profile=wide_gamut_profile()),
         "png animated": saved(slab(), "PNG", save_all=True, append_images=[turned(), slab()]),
+    }
+    return kinds | {f"png orientation {number}": with_orientation(number, "PNG") for number in (3, 6)}
+
+
+def others() -> dict[str, bytes]:
+    return {
         "tiff": saved(slab(), "TIFF"),
         "tiff deflated": saved(slab(), "TIFF", compression="tiff_adobe_deflate"),
         "tiff LZW": saved(slab(), "TIFF", compression="tiff_lzw"),
@@ -152,10 +168,7 @@ def whole_photos() -> dict[str, bytes]:
         "gif": saved(slab("P"), "GIF"),
         "gif animated": saved(slab("P"), "GIF", save_all=True, append_images=[turned().convert("P")]),
         "bmp": saved(slab(), "BMP"),
-    }  # fmt: skip
-    photos |= {f"jpeg orientation {number}": with_orientation(number) for number in range(1, 9)}
-    photos |= {f"png orientation {number}": with_orientation(number, "PNG") for number in (3, 6)}
-    return photos
+    }
 
 
 def jpeg_claiming(width: int, height: int, **options: Any) -> bytes:

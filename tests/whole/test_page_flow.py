@@ -195,6 +195,57 @@ def move_by_keys(page, number: int, true) -> None:
                 page.keyboard.press(held + keys[0 if off > 0 else 1])
 
 
+def begin_by_keyboard(page, address):
+    """Begin a job for a patio, and give its sides."""
+    page.goto(address)
+    press(page, "link", "Begin a job")
+    page.wait_for_url("**/new")
+    type_into(page, "What is the job called?", "Yard")
+    go_to(page, "combobox", "What is the floor used for?")
+    page.keyboard.type("patio")
+    press(page, "button", "Begin the job")
+    page.wait_for_url("**/floor")
+    type_into(page, "First side", "12ft")
+    type_into(page, "Second side", "14ft")
+    press(page, "button", "Save sides and dates")
+    page.wait_for_url("**/floor?saved")
+
+
+def measure_by_keyboard(page, photo):
+    """Send a photo, mark its corners with the arrow keys, and have it measured."""
+    press(page, "link", "Photos")
+    page.wait_for_url("**/photos")
+    go_to(page, "button", "Photos of the slab")
+    with page.expect_file_chooser() as chooser:
+        page.keyboard.press("Space")
+    chooser.value.set_files(photo)
+    press(page, "button", "Send the photos")
+    press(page, "link", "Mark the corners")
+    page.wait_for_selector("#marking[data-looked]")
+    for number, true in enumerate(CORNERS, start=1):
+        move_by_keys(page, number, true)
+    type_into(page, "First side, 1 to 2", "12ft")
+    type_into(page, "Second side, 2 to 3", "14ft")
+    press(page, "button", "Save the marks")
+    press(page, "button", "Measure the photos")
+    page.wait_for_url("**/evenness")
+
+
+def decide_by_keyboard(page):
+    """Look at the first choice, decide for it, and have the papers made."""
+    press(page, "link", "Compare the finishes")
+    page.wait_for_url("**/finishes")
+    press(page, "link", "Look closely at the first choice")
+    page.wait_for_url("**/finishes/*")
+    press(page, "button", "Decide for this finish")
+    page.wait_for_url("**/finishes/*?saved")
+    press(page, "link", "Papers")
+    page.wait_for_url("**/papers")
+    press(page, "button", "Make the papers")
+    page.wait_for_url("**/work")
+    page.wait_for_url("**/papers")
+
+
 def test_from_an_empty_folder_to_the_papers_on_a_laptop_by_keyboard(site, photo):
     address, jobs = site
     with browser() as chromium:
@@ -203,47 +254,9 @@ def test_from_an_empty_folder_to_the_papers_on_a_laptop_by_keyboard(site, photo)
         page = context.new_page()
         # Listened for from the start: else the key may reach a busy page before it is told to hand its chooser over.
         page.on("filechooser", lambda _: None)
-        page.goto(address)
-        press(page, "link", "Begin a job")
-        page.wait_for_url("**/new")
-        type_into(page, "What is the job called?", "Yard")
-        go_to(page, "combobox", "What is the floor used for?")
-        page.keyboard.type("patio")
-        press(page, "button", "Begin the job")
-        page.wait_for_url("**/floor")
-
-        type_into(page, "First side", "12ft")
-        type_into(page, "Second side", "14ft")
-        press(page, "button", "Save sides and dates")
-        page.wait_for_url("**/floor?saved")
-        press(page, "link", "Photos")
-        page.wait_for_url("**/photos")
-        go_to(page, "button", "Photos of the slab")
-        with page.expect_file_chooser() as chooser:
-            page.keyboard.press("Space")
-        chooser.value.set_files(photo)
-        press(page, "button", "Send the photos")
-        press(page, "link", "Mark the corners")
-        page.wait_for_selector("#marking[data-looked]")
-        for number, true in enumerate(CORNERS, start=1):
-            move_by_keys(page, number, true)
-        type_into(page, "First side, 1 to 2", "12ft")
-        type_into(page, "Second side, 2 to 3", "14ft")
-        press(page, "button", "Save the marks")
-        press(page, "button", "Measure the photos")
-        page.wait_for_url("**/evenness")
-
-        press(page, "link", "Compare the finishes")
-        page.wait_for_url("**/finishes")
-        press(page, "link", "Look closely at the first choice")
-        page.wait_for_url("**/finishes/*")
-        press(page, "button", "Decide for this finish")
-        page.wait_for_url("**/finishes/*?saved")
-        press(page, "link", "Papers")
-        page.wait_for_url("**/papers")
-        press(page, "button", "Make the papers")
-        page.wait_for_url("**/work")
-        page.wait_for_url("**/papers")
+        begin_by_keyboard(page, address)
+        measure_by_keyboard(page, photo)
+        decide_by_keyboard(page)
         assert page.locator('a[href$="/papers/order-list.pdf"]').count() == 1
         context.close()
     check_job(jobs / "yard")
