@@ -3,46 +3,41 @@
 import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any, Final
+from typing import Final
 
 from finishadvisor.job.drawn import Outline
 from finishadvisor.job.lengths import write_length
 from finishadvisor.job.outline import floor_polygon
-from finishadvisor.papers.figures import INK, QUIET, TEXT_PT, WHITE
+from finishadvisor.papers.figures import INK, QUIET, WHITE
+from finishadvisor.papers.plan_drawing import SMALL_PT, Place, PlanDrawing
+from finishadvisor.papers.vector import words_wide_pt
 
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
-
-STRING_GAP_IN: Final = 0.26
+STRING_GAP_PT: Final = 18.7
 """From the outline to the first dimension string, and from string to string."""
-LETTER_IN: Final = 0.065
-"""Width of a figure in the type of the strings [in]."""
-PLATE: Final[dict[str, Any]] = {"facecolor": WHITE, "edgecolor": "none", "pad": 0.6}
-"""Behind words that stand on a line."""
 MOST_STOPS: Final = 9
 """With more corners along a side than this, its string would be a thicket: only the whole side is given."""
+_SLASH_PT: Final = 2.2
+_CAPITAL: Final = 0.66
+"""Height of a figure as a share of the size of the type."""
 
 
-def draw_strings(
-    axes: "Axes", outline: Outline, bounds: tuple[float, float, float, float], gap: float, units: str
-) -> None:
-    """Draw the dimension strings: corners and joints along each axis, then the whole side."""
-    x0, y1 = bounds[0], bounds[3]
-    stops_x, stops_y = _stops(outline, bounds)
+def draw_strings(drawing: PlanDrawing, outline: Outline, units: str) -> None:
+    """Draw the strings: corners and joints along each axis, then the whole side."""
+    x0, _, _, y1 = drawing.bounds
+    gap = STRING_GAP_PT / drawing.scale
+    stops_x, stops_y = _stops(outline, drawing.bounds)
     for level, stops in enumerate(_levels(stops_x), start=1):
         y = y1 + level * gap
+        for x in stops:
+            drawing.run([(x, y1 + 0.3 * gap), (x, y)], QUIET, 0.4)
         for number, (low, high) in enumerate(pairwise(stops)):
-            _dimension(axes, (low, y), (high, y), gap, _side_text(stops, number, units))
+            _dimension(drawing, (low, y), (high, y), _side_text(stops, number, units))
     for level, stops in enumerate(_levels(stops_y), start=1):
         x = x0 - level * gap
-        for number, (low, high) in enumerate(pairwise(stops)):
-            _dimension(axes, (x, low), (x, high), gap, _side_text(stops, number, units))
-    for level, stops in enumerate(_levels(stops_x), start=1):
-        for x in stops:
-            axes.plot([x, x], [y1 + 0.3 * gap, y1 + level * gap], color=QUIET, linewidth=0.4)
-    for level, stops in enumerate(_levels(stops_y), start=1):
         for y in stops:
-            axes.plot([x0 - 0.3 * gap, x0 - level * gap], [y, y], color=QUIET, linewidth=0.4)
+            drawing.run([(x0 - 0.3 * gap, y), (x, y)], QUIET, 0.4)
+        for number, (low, high) in enumerate(pairwise(stops)):
+            _dimension(drawing, (x, low), (x, high), _side_text(stops, number, units))
 
 
 def _side_text(stops: Sequence[float], number: int, units: str) -> str:
@@ -76,20 +71,15 @@ def _apart(places: Sequence[float], least: float) -> list[float]:
     return kept
 
 
-def _dimension(
-    axes: "Axes", start: tuple[float, float], end: tuple[float, float], gap: float, words: str
-) -> None:  # fmt: skip
+def _dimension(drawing: PlanDrawing, start: Place, end: Place, words: str) -> None:
+    """Draw one length: its line, a slash at either end, and its words."""
+    drawing.run([start, end], QUIET, 0.6)
+    for x, y in map(drawing.at, (start, end)):
+        drawing.line([(x - _SLASH_PT, y + _SLASH_PT), (x + _SLASH_PT, y - _SLASH_PT)], INK, 0.9)
+    (x0, y0), (x1, y1) = drawing.at(start), drawing.at(end)
+    middle_x, middle_y = (x0 + x1) / 2, (y0 + y1) / 2
+    fits = words_wide_pt(words, SMALL_PT) + 4 < abs(x1 - x0) + abs(y1 - y0)
+    off = -3.0 if fits else 3.0 + _CAPITAL * SMALL_PT  # what does not fit between its slashes stands behind the line
     upright = start[0] == end[0]
-    axes.plot(*zip(start, end, strict=True), color=QUIET, linewidth=0.6)
-    for x, y in (start, end):  # the slash of a drawn dimension
-        axes.plot([x - 0.12 * gap, x + 0.12 * gap], [y - 0.12 * gap, y + 0.12 * gap], color=INK, linewidth=0.9)
-    middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
-    length = abs(end[0] - start[0]) + abs(end[1] - start[1])
-    fits = len(words) * LETTER_IN * gap / STRING_GAP_IN < length
-    offset = 2 if fits else -2  # what does not fit between its slashes stands on the other side of the line
-    axes.annotate(
-        words, middle, xytext=(-offset, 0) if upright else (0, offset), textcoords="offset points",
-        ha=("right" if fits else "left") if upright else "center",
-        va="center" if upright else "bottom" if fits else "top", rotation=90 if upright else 0,
-        fontsize=TEXT_PT * 0.9, color=INK, zorder=3, bbox=None if fits else PLATE,
-    )  # fmt: skip
+    x, y = (middle_x + off, middle_y) if upright else (middle_x, middle_y + off)
+    drawing.words(x, y, words, SMALL_PT, INK, side="middle", upright=upright, halo="" if fits else WHITE)

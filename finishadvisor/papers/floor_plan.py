@@ -3,46 +3,38 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from finishadvisor.errors import EntryError
 from finishadvisor.job.document import Floor
 from finishadvisor.job.drawn import Outline
 from finishadvisor.job.outline import floor_polygon
-from finishadvisor.papers.batch_areas import Layout, batch_areas
-from finishadvisor.papers.dimension_strings import PLATE, STRING_GAP_IN, draw_strings
-from finishadvisor.papers.figures import (
-    HOLD,
-    INK,
-    QUIET,
-    TEXT_PT,
-    WHITE,
-    WORK,
-    Form,
-    bare_axes,
-    drawn,
-)
+from finishadvisor.papers.batch_areas import BatchArea, Layout, batch_areas
+from finishadvisor.papers.dimension_strings import STRING_GAP_PT, draw_strings
+from finishadvisor.papers.figures import HOLD, INK, QUIET, WHITE, WORK
+from finishadvisor.papers.plan_drawing import PT_PER_IN, SMALL_PT, PlanDrawing
+from finishadvisor.papers.vector import words_wide_pt
 from finishadvisor.papers.wording import area_text
 from finishadvisor.works.takeoff import zone_shapes
+from finishadvisor.works.zone_names import zone_letter
 
 if TYPE_CHECKING:
-    from matplotlib.axes import Axes
-    from matplotlib.figure import Figure
     from shapely import Polygon
 
 ROOM_IN: Final = (6.4, 3.5)
 """The most that a plan is wide and tall [in]."""
-EDGE_IN: Final = 0.4 * STRING_GAP_IN
+STRINGS_PT: Final = 2.9 * STRING_GAP_PT
+EDGE_PT: Final = 0.4 * STRING_GAP_PT
 """Around the outline where no string stands."""
-CLEAR_IN: Final = 0.45
+CLEAR_PT: Final = 32.0
 """How far the words of a zone keep from other marks."""
-_PILL: Final[dict[str, Any]] = {"facecolor": WHITE, "edgecolor": WORK, "linewidth": 0.7, "boxstyle": "round,pad=0.3"}
-JOINT_STYLES: Final[dict[str, Any]] = {
-    "control": {"linestyle": (0, (5, 3)), "linewidth": 0.9, "color": INK},
-    "construction": {"linestyle": (0, (9, 2, 2, 2)), "linewidth": 1.1, "color": INK},
-    "isolation": {"linestyle": (0, (1, 1.5)), "linewidth": 1.6, "color": INK},
-    "crack": {"linestyle": "solid", "linewidth": 0.8, "color": HOLD},
+JOINT_STYLES: Final[dict[str, tuple[str, float, tuple[float, ...]]]] = {
+    "control": (INK, 0.9, (4.5, 2.7)),
+    "construction": (INK, 1.1, (9.9, 2.2, 2.2, 2.2)),
+    "isolation": (INK, 1.6, (1.6, 2.4)),
+    "crack": (HOLD, 0.8, ()),
 }
+"""Color, width and dashes of each kind of line."""
 
 
 @dataclass(frozen=True)
@@ -54,103 +46,49 @@ class MarkedPlace:
     label: str
 
 
-def zone_letter(number: int) -> str:
-    """Return the letter of a zone, counted from 0: A to Z, then AA, AB, ..."""
-    letters = ""
-    number += 1
-    while number:
-        number, rest = divmod(number - 1, 26)
-        letters = chr(65 + rest) + letters
-    return letters
-
-
 def floor_plan(
     floor: Floor,
     units: str,
-    form: Form = "svg",
     tests: Sequence[MarkedPlace] | None = None,
     *,
     layout: Layout | None = None,
     room_in: tuple[float, float] = ROOM_IN,
 ) -> bytes | None:
-    """Return the plan of a floor as a file, None where the floor has no outline that can be drawn.
+    """Return the plan of a floor as SVG, None where the floor has no outline that can be drawn.
 
     Args:
         floor: the floor.
         units: "us" or "metric", for the dimension strings.
-        form: kind of file.
         tests: places to mark; the floor's own readings when left out.
         layout: batches to draw where each of them goes.
         room_in: the most that the drawing may be wide and tall [in].
     """
     marked = places_of(floor) if tests is None else tests
-    frame = _frame(floor, room_in, 2.9 * STRING_GAP_IN)
+    drawing = _begun(floor, room_in, STRINGS_PT)
     outline = floor.outline
-    if frame is None or outline is None:
+    if drawing is None or outline is None:
         return None
-
-    def draw(figure: "Figure") -> None:
-        axes = frame.axes(figure)
-        letters = _draw_zones(axes, outline, marked, frame.ft_per_in, units)
-        _draw_joints(axes, outline)
-        draw_strings(axes, outline, frame.bounds, STRING_GAP_IN * frame.ft_per_in, units)
-        _draw_batches(axes, floor, layout, (*marked, *letters), frame.ft_per_in)
-        _draw_tests(axes, marked)
-        axes.plot(*frame.bounds[:2], marker="o", markersize=5, color=WORK, clip_on=False, zorder=6)
-
-    return drawn(*frame.size_in, form, draw)
+    areas = _areas(drawing, floor, layout)
+    _draw_joints(drawing, outline)
+    draw_strings(drawing, outline, units)
+    letters = _draw_zones(drawing, outline, marked, units)
+    _number(drawing, areas, (*marked, *letters))
+    _draw_tests(drawing, marked)
+    _draw_origin(drawing)
+    return drawing.svg()
 
 
 def batch_plan(floor: Floor, layout: Layout, room_in: tuple[float, float]) -> bytes | None:
     """Return a small plan of a floor with its zones and batches alone (SVG), None where it cannot be drawn."""
-    frame = _frame(floor, room_in, EDGE_IN)
+    drawing = _begun(floor, room_in, EDGE_PT)
     outline = floor.outline
-    if frame is None or outline is None:
+    if drawing is None or outline is None:
         return None
-
-    def draw(figure: "Figure") -> None:
-        axes = frame.axes(figure)
-        letters = _draw_zones(axes, outline, (), frame.ft_per_in, None)
-        _draw_joints(axes, outline)
-        _draw_batches(axes, floor, layout, letters, frame.ft_per_in)
-        axes.plot(*frame.bounds[:2], marker="o", markersize=4, color=WORK, clip_on=False, zorder=6)
-
-    return drawn(*frame.size_in, "svg", draw)
-
-
-@dataclass(frozen=True)
-class _Frame:
-    """A drawing to scale: the floor's bounds, what an inch stands for, the room around the floor and the size [in]."""
-
-    bounds: tuple[float, float, float, float]
-    ft_per_in: float
-    strings_in: float
-    size_in: tuple[float, float]
-
-    def axes(self, figure: "Figure") -> "Axes":
-        """Return axes over the whole figure, in feet, with room for strings at the left and on top."""
-        x0, y0, x1, y1 = self.bounds
-        strings, blank = self.strings_in * self.ft_per_in, EDGE_IN * self.ft_per_in
-        figure.set_layout_engine("none")
-        axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
-        bare_axes(axes)
-        axes.set(xlim=(x0 - strings, x1 + blank), ylim=(y0 - blank, y1 + strings), aspect="equal")
-        return axes
-
-
-def _frame(floor: Floor, room_in: tuple[float, float], strings_in: float) -> _Frame | None:
-    """Return the largest drawing of a floor that the room has place for, None where it has no outline to draw."""
-    if floor.outline is None:
-        return None
-    try:
-        bounds = floor_polygon(floor.outline).bounds
-    except EntryError:
-        return None
-    around_in = strings_in + EDGE_IN
-    wide, tall = bounds[2] - bounds[0], bounds[3] - bounds[1]
-    ft_per_in = max(wide / (room_in[0] - around_in), tall / (room_in[1] - around_in))
-    size_in = (wide / ft_per_in + around_in, tall / ft_per_in + around_in)
-    return _Frame(bounds, ft_per_in, strings_in, size_in)
+    areas = _areas(drawing, floor, layout)
+    _draw_joints(drawing, outline)
+    _number(drawing, areas, _draw_zones(drawing, outline, (), None))
+    _draw_origin(drawing)
+    return drawing.svg()
 
 
 def places_of(floor: Floor) -> tuple[MarkedPlace, ...]:
@@ -163,31 +101,33 @@ def places_of(floor: Floor) -> tuple[MarkedPlace, ...]:
     )
 
 
-def _draw_zones(
-    axes: "Axes", outline: Outline, tests: Sequence[MarkedPlace], ft_per_in: float, units: str | None
-) -> list[MarkedPlace]:  # fmt: skip
-    """Draw the outline and the letters of its zones, with their areas where units are given; return their places."""
-    from matplotlib.patches import PathPatch
-    from matplotlib.path import Path as Line
+def _begun(floor: Floor, room_in: tuple[float, float], strings_pt: float) -> PlanDrawing | None:
+    """Return the largest drawing of a floor that the room has place for, None where it has no outline to draw."""
+    if floor.outline is None:
+        return None
+    try:
+        slab = floor_polygon(floor.outline)
+    except EntryError:
+        return None
+    x0, y0, x1, y1 = slab.bounds
+    wide, high = (side * PT_PER_IN - strings_pt - EDGE_PT for side in room_in)
+    drawing = PlanDrawing((x0, y0, x1, y1), min(wide / (x1 - x0), high / (y1 - y0)), (strings_pt, EDGE_PT))
+    drawing.slab(slab)
+    return drawing
 
-    polygon = floor_polygon(outline)
-    for part in getattr(polygon, "geoms", [polygon]):
-        rings = [part.exterior, *part.interiors]
-        line = Line.make_compound_path(*(Line(list(ring.coords), closed=True) for ring in rings))
-        axes.add_patch(PathPatch(line, facecolor=WHITE, edgecolor=INK, linewidth=1.6, zorder=2, gid="floor"))
+
+def _draw_zones(
+    drawing: PlanDrawing, outline: Outline, tests: Sequence[MarkedPlace], units: str | None
+) -> list[MarkedPlace]:
+    """Draw the letters of the zones, with their areas where units are given; return where they stand."""
     letters = []
     for number, shape in enumerate(zone_shapes(outline)):
-        inside = _free_place(shape, tests, CLEAR_IN * ft_per_in)
+        inside = _free_place(shape, tests, CLEAR_PT / drawing.scale)
         letters.append(MarkedPlace(*inside, zone_letter(number)))
-        axes.annotate(
-            letters[-1].label, inside, ha="center", va="bottom" if units else "center", fontsize=TEXT_PT * 1.44,
-            color=WORK, weight="bold", bbox=PLATE, zorder=5,
-        )  # fmt: skip
+        drawing.letter(inside, letters[-1].label, raised=units is not None)
         if units:
-            axes.annotate(
-                area_text(float(shape.area), units), inside, xytext=(0, -2), textcoords="offset points", ha="center",
-                va="top", fontsize=TEXT_PT * 0.9, color=QUIET, zorder=5,
-            )  # fmt: skip
+            x, y = drawing.at(inside)
+            drawing.words(x, y + 2 + SMALL_PT, area_text(float(shape.area), units), SMALL_PT, QUIET, side="middle")
     return letters
 
 
@@ -207,32 +147,38 @@ def _free_place(shape: "Polygon", tests: Sequence[MarkedPlace], clear_ft: float)
     return next((place for place in inside if clearance(place) > clear_ft), max(inside, key=clearance))
 
 
-def _draw_batches(
-    axes: "Axes", floor: Floor, layout: Layout | None, marks: Sequence[MarkedPlace], ft_per_in: float
-) -> None:  # fmt: skip
-    """Draw where each batch ends, and its number clear of the marks that stand already."""
-    if layout is None:
-        return
-    for area in batch_areas(floor, layout, ft_per_in):
+def _areas(drawing: PlanDrawing, floor: Floor, layout: Layout | None) -> list[BatchArea]:
+    """Draw where each batch ends, and return what it covers."""
+    areas = list(batch_areas(floor, layout, PT_PER_IN / drawing.scale)) if layout is not None else []
+    for area in areas:
         for line in getattr(area.ends, "geoms", [area.ends] if area.ends is not None else []):
-            axes.plot(*line.xy, color=WORK, linewidth=0.8, zorder=3, solid_capstyle="butt")
+            drawing.run(line.coords, WORK, 0.8)
+    return areas
+
+
+def _number(drawing: PlanDrawing, areas: Sequence[BatchArea], marks: Sequence[MarkedPlace]) -> None:
+    """Write the number of each batch, clear of the marks that stand already."""
+    for area in areas:
         largest = max(getattr(area.shape, "geoms", [area.shape]), key=lambda part: float(part.area))
-        axes.annotate(
-            area.label, _free_place(largest, marks, CLEAR_IN * ft_per_in), ha="center", va="center",
-            fontsize=TEXT_PT * 0.9, color=WORK, bbox=_PILL, zorder=5,
-        )  # fmt: skip
+        drawing.framed(_free_place(largest, marks, CLEAR_PT / drawing.scale), area.label, WORK)
 
 
-def _draw_joints(axes: "Axes", outline: Outline) -> None:
-    for joint in outline.joints:
-        style = JOINT_STYLES[joint.kind]
-        axes.plot(*zip(joint.start, joint.end, strict=True), zorder=4, solid_capstyle="butt", **style)
-
-
-def _draw_tests(axes: "Axes", tests: Sequence[MarkedPlace]) -> None:
+def _draw_tests(drawing: PlanDrawing, tests: Sequence[MarkedPlace]) -> None:
+    """Draw each test as a cross with its label at the right, at the left where there is no room."""
+    right = drawing.at((drawing.bounds[2], 0.0))[0]
     for test in tests:
-        axes.plot([test.x_ft], [test.y_ft], marker="x", markersize=7, markeredgewidth=1.6, color=HOLD, zorder=6)
-        axes.annotate(
-            test.label, (test.x_ft, test.y_ft), xytext=(6, 4), textcoords="offset points", fontsize=TEXT_PT * 0.9,
-            color=HOLD, bbox=PLATE, zorder=5,
-        )  # fmt: skip
+        drawing.cross((test.x_ft, test.y_ft), HOLD)
+        x, y = drawing.at((test.x_ft, test.y_ft))
+        fits = x + 6 + words_wide_pt(test.label, SMALL_PT) < right
+        place = (x + 6, y - 4) if fits else (x - 6, y - 4)
+        drawing.words(*place, test.label, SMALL_PT, HOLD, side="start" if fits else "end", halo=WHITE)
+
+
+def _draw_joints(drawing: PlanDrawing, outline: Outline) -> None:
+    for joint in outline.joints:
+        color, wide_pt, dash = JOINT_STYLES[joint.kind]
+        drawing.run([joint.start, joint.end], color, wide_pt, dash=dash)
+
+
+def _draw_origin(drawing: PlanDrawing) -> None:
+    drawing.disc(*drawing.at(drawing.bounds[:2]), 2.4, WORK, filled=True, rim_pt=0.4)

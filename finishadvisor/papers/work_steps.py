@@ -6,8 +6,7 @@ from typing import Final
 
 from finishadvisor.papers.blocks import Block, hold, points, quiet, subheading, table, together
 from finishadvisor.papers.client_options import open_conditions
-from finishadvisor.papers.floor_plan import zone_letter
-from finishadvisor.papers.recorded import done_text, is_done, recorded, used_text
+from finishadvisor.papers.recorded import begun_on, done_text, is_done, recorded, used_text
 from finishadvisor.papers.wording import (
     area_text,
     clock_text,
@@ -26,10 +25,11 @@ from finishadvisor.records.plan import Step
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.works import FloorWorks, Task
 from finishadvisor.units import square_meters_per_liter_from_square_feet_per_gallon
+from finishadvisor.works.zone_names import zone_letter
 
 MOST_ROWS_TOGETHER: Final = 12
 """A task with more batches than this may go over two pages."""
-SAID_ELSEWHERE: Final = ("Perhaps also", "Hold point:", "Part ", "It costs about")
+SAID_ELSEWHERE: Final = ("Perhaps also", "Done by the record:", "Hold point:", "Part ", "It costs about")
 """How notes of the plan begin that the sheet gives in its own way, as steps, boxes or times; and what the crew is not
 told: money."""
 _ZONE: Final = re.compile(r"\bzone (\d+)\b")
@@ -45,7 +45,9 @@ def work_steps(whole: WholeJob, outcome: FloorOutcome, works: FloorWorks, batche
         if is_done(task, whole, outcome):
             continue
         mixed = [batch for batch in batches if batch.floor == works.floor and batch.task == task.id]
-        head = [*_head(number, task, whole, works), _batch_table(mixed, whole.job.units)]
+        begun = begun_on(task, whole, outcome)
+        left = begun.rest if begun else task
+        head = [*_head(number, left, whole, works), _batch_table(mixed, whole.job.units)]
         if not mixed:  # a few lines, which are never parted
             yield together([*head, *_steps(task, whole, works, held)])
             continue

@@ -1,18 +1,19 @@
 """Where each batch goes on the plan: areas to scale, numbers that can be read, one layout for coats that are alike."""
 
 import re
+from xml.etree import ElementTree
 
 import pytest
 from shapely import union_all
 
 from finishadvisor.job.document import Floor
 from finishadvisor.papers.batch_areas import batch_areas, layouts_of
-from finishadvisor.papers.floor_plan import batch_plan, floor_plan
+from finishadvisor.papers.floor_plan import MarkedPlace, batch_plan, floor_plan
 from finishadvisor.papers.plans_of_floor import plan_blocks
 from finishadvisor.records.order import Batch
 from finishadvisor.records.works import FloorWorks, Zone
 from tests.papers import jobs
-from tests.papers.test_figures import words_of
+from tests.papers.test_figures import SVG, words_of
 
 L_SHAPE = [[0, 0], [34, 0], [34, 14], [22, 14], [22, 6], [0, 6]]
 JOINT = {"kind": "control", "start": [22, 0], "end": [22, 6]}
@@ -107,3 +108,10 @@ def test_a_job_sheet_draws_each_layout_once(worked):
         assert re.match(r"Step \d+, ", caption)
     one = [batch for batch in batches if batch.task == layouts[0].tasks[0]]
     assert set(plan_blocks(whole, outcome, outcome.works, one, ())[1]) == {"plan.svg"}
+
+
+def test_a_label_at_the_right_wall_stands_left_of_its_cross():
+    places = [MarkedPlace(33.9, 10.0, "T10"), MarkedPlace(26.0, 10.0, "T9")]
+    svg = ElementTree.fromstring(floor_plan(floor_of(), "us", tests=places))
+    sides = {word.text: word.get("text-anchor") for word in svg.iter(f"{SVG}text")}
+    assert (sides["T10"], sides["T9"]) == ("end", "start")
