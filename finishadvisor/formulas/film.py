@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING, Final
 from finishadvisor.errors import require_between, require_positive
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import ArrayLike, NDArray
+    pass
 
 CUBIC_INCHES_PER_GALLON: Final = 231.0
 """The US gallon, exact (NIST Handbook 44, Appendix C)."""
@@ -173,41 +172,6 @@ def film_need_gal(
     return area_ft2 / practical_coverage_ft2_per_gal(volume_solids, dry_film_mils, loss, profile_mils)
 
 
-def film_need_draws_gal(
-    area_ft2: float,
-    volume_solids: "ArrayLike",
-    dry_film_mils: "ArrayLike",
-    loss: "ArrayLike",
-    profile_mils: "ArrayLike",
-) -> "NDArray[np.float64]":
-    """Return what one coat of a film takes, draw by draw [gal].
-
-    Args:
-        area_ft2: area to coat [ft²], >= 0.
-        volume_solids: shape (draws,) or a number, fraction, 0.001 to 1.
-        dry_film_mils: shape (draws,) or a number [mils], > 0.
-        loss: shape (draws,) or a number, fraction, 0 to 0.9.
-        profile_mils: shape (draws,) or a number [mils], >= 0.
-
-    Returns:
-        Shape (draws,), or () when all are numbers.
-
-    Raises:
-        OutOfRangeError: any draw is outside its range.
-
-    Source: as `film_need_gal`.
-    """
-    import numpy as np
-
-    solids, film, lost, profile = (
-        np.asarray(each, dtype=float) for each in (volume_solids, dry_film_mils, loss, profile_mils)
-    )
-    for least_or_most in (np.min, np.max):
-        film_need_gal(area_ft2, *(float(least_or_most(each)) for each in (solids, film, lost, profile)))
-    need: NDArray[np.float64] = area_ft2 * (film + profile) / (COVERAGE_FT2_PER_GAL_AT_ONE_MIL * solids * (1 - lost))
-    return need
-
-
 def rate_need(area_ft2: float, spread_ft2_per_unit: float, loss: float = 0.0, first_coat_factor: float = 1.0) -> float:
     """Return what one coat of a rate material takes, in the material's unit.
 
@@ -227,25 +191,6 @@ def rate_need(area_ft2: float, spread_ft2_per_unit: float, loss: float = 0.0, fi
     _require_loss(loss)
     require_between("First-coat factor", first_coat_factor, 1, 5)
     return area_ft2 / spread_ft2_per_unit * first_coat_factor / (1 - loss)
-
-
-def broadcast_need_lb(area_ft2: float, weight_lb_per_ft2: float, loss: float = 0.0) -> float:
-    """Return the weight of sand, quartz or flake for one broadcast [lb].
-
-    Args:
-        area_ft2: area to broadcast [ft²], >= 0.
-        weight_lb_per_ft2: weight that lies on each square foot [lb/ft²], > 0.
-        loss: share that is not thrown onto the floor or not used again, fraction, 0 to 0.9.
-
-    Raises:
-        OutOfRangeError: an argument is outside its range.
-
-    Source: arithmetic; the weights themselves are data of the catalog.
-    """
-    require_between("Area", area_ft2, 0, 1e7, "ft²")
-    require_positive("Broadcast weight", weight_lb_per_ft2, "lb/ft²")
-    _require_loss(loss)
-    return area_ft2 * weight_lb_per_ft2 / (1 - loss)
 
 
 def split_mix(total: float, ratio: Sequence[float]) -> tuple[float, ...]:

@@ -3,7 +3,6 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
 
 from finishadvisor.errors import OutOfRangeError, require_between
 
@@ -93,35 +92,3 @@ def price_of_cost(cost: float, margin: float) -> float:
     require_between("Cost", cost, 0, 1e12)
     require_between("Margin", margin, 0, 0.99)
     return cost / (1 - margin)
-
-
-def markup_of_margin(margin: float) -> float:
-    """Return the markup on cost that equals a margin on price, fraction.
-
-    Args:
-        margin: share of the selling price, fraction, 0 to below 1.
-
-    Raises:
-        OutOfRangeError: the margin is outside its range.
-
-    Source: margin / (1 - margin), from the two definitions.
-    """
-    require_between("Margin", margin, 0, 0.99)
-    return margin / (1 - margin)
-
-
-def rounded_money(amount: float, step: str = "0.01") -> Decimal:
-    """Return an amount rounded to a step, halves away from zero, as one rounds by hand.
-
-    Args:
-        amount: any finite amount.
-        step: what it is rounded to, a decimal in text: "0.01" cents, "1" whole units, "5" fives.
-
-    Raises:
-        OutOfRangeError: the amount is not finite or too large, or the step is not above zero.
-    """
-    require_between("Amount", amount, -1e12, 1e12)
-    unit = Decimal(step)
-    require_between("Rounding step", float(unit), 0.01, 1e6)
-    # repr holds the digits that a person sees: 2.675 rounds to 2.68, not to what the binary number is nearer to.
-    return (Decimal(repr(float(amount))) / unit).quantize(Decimal(1), rounding=ROUND_HALF_UP) * unit

@@ -9,14 +9,13 @@ from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from finishadvisor.errors import EntryError
-from finishadvisor.job.drawn import Joint, Outline, Rectangle
+from finishadvisor.job.drawn import Outline, Rectangle
 from finishadvisor.job.entry_types import Point
 from finishadvisor.job.lengths import write_length
 from finishadvisor.job.straight import StraightFloor, straight_floor
 
 if TYPE_CHECKING:
     from shapely import MultiPolygon, Polygon
-    from shapely.geometry.base import BaseGeometry
 
 _SLACK_FT: Final = 0.02
 """A quarter inch: plans are typed from a tape, so that lines may miss each other by as much."""
@@ -65,18 +64,6 @@ def edge_ft(outline: Outline) -> float:
 def steps_area_ft2(outline: Outline) -> float:
     """Return the area of treads and risers of all steps [ft²]."""
     return sum(steps.count * steps.width * (steps.tread + steps.riser) for steps in outline.steps)
-
-
-def joint_lines(outline: Outline) -> "tuple[tuple[Joint, BaseGeometry], ...]":
-    """Return each joint with its line in feet, cut off at the floor's edge (of several pieces across a cut-out).
-
-    Raises:
-        EntryError: the outline cannot be used, as in `floor_polygon`.
-    """
-    from shapely import LineString
-
-    floor = floor_polygon(outline).buffer(_SLACK_FT)
-    return tuple((joint, LineString([joint.start, joint.end]).intersection(floor)) for joint in outline.joints)
 
 
 def check_outline(outline: Outline, *, metric: bool = False) -> None:

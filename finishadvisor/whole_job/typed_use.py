@@ -10,17 +10,23 @@ from pydantic import ValidationError
 
 from finishadvisor.errors import UsageError
 from finishadvisor.job.document import Used
-from finishadvisor.units import KILOGRAMS_PER_POUND, LITERS_PER_GALLON, METERS_PER_FOOT, SQUARE_METERS_PER_SQUARE_FOOT
+from finishadvisor.job.folder import open_job
+from finishadvisor.units import (
+    feet_from_meters,
+    gallons_from_liters,
+    pounds_from_kilograms,
+    square_feet_from_square_meters,
+)
 from finishadvisor.whole_job.named import material_named
 from finishadvisor.whole_job.opened import Opened, open_for
 
 _METRIC: Final = {
-    "ft²": ("m²", SQUARE_METERS_PER_SQUARE_FOOT),
-    "gal": ("L", LITERS_PER_GALLON),
-    "lb": ("kg", KILOGRAMS_PER_POUND),
-    "ft": ("m", METERS_PER_FOOT),
+    "ft²": ("m²", square_feet_from_square_meters),
+    "gal": ("L", gallons_from_liters),
+    "lb": ("kg", pounds_from_kilograms),
+    "ft": ("m", feet_from_meters),
 }
-"""The metric unit that stands for a US one, and how many of it make one."""
+"""The metric unit that stands for a US one, and the way back from it."""
 _SPELLINGS: Final = {
     "ft2": "ft²", "sq ft": "ft²", "sqft": "ft²", "m2": "m²", "sq m": "m²", "gallons": "gal", "gallon": "gal",
     "liters": "l", "liter": "l", "litres": "l", "pounds": "lb", "lbs": "lb",
@@ -65,6 +71,24 @@ def read_use(
     return used, opened
 
 
+def read_area_ft2(path: Path, what: str, typed: str) -> float:
+    """Return an area above zero; a number alone is ft², in a metric job m².
+
+    Args:
+        path: the job folder or its job.toml.
+        what: how messages call the area.
+        typed: as typed: "600", "600 ft2", "55 m2".
+
+    Raises:
+        UsageError: it is no area.
+        JobError: the job cannot be used.
+    """
+    area_ft2 = read_amount(what, typed, "ft²", open_job(path).job.units)
+    if area_ft2 <= 0:
+        raise UsageError(f'{what}: "{typed}" is no area. Write what was done, above zero, or leave it out.')
+    return area_ft2
+
+
 def read_amount(what: str, typed: str, unit: str, units: str) -> float:
     """Return an amount in the unit that is kept, from a number with or without its unit.
 
@@ -77,7 +101,7 @@ def read_amount(what: str, typed: str, unit: str, units: str) -> float:
     Raises:
         UsageError: it is no number, is below zero, or has another unit.
     """
-    metric, factor = _METRIC.get(unit, (unit, 1.0))
+    metric, from_metric = _METRIC.get(unit, (unit, float))
     found = _AMOUNT.fullmatch(typed.strip())
     given = (found[2] or (metric if units == "metric" else unit)).casefold() if found else ""
     given = _SPELLINGS.get(given, given)
@@ -85,7 +109,7 @@ def read_amount(what: str, typed: str, unit: str, units: str) -> float:
     if number >= 0 and given.rstrip("s") in {unit, f"{unit}s"}:
         return number
     if number >= 0 and given == metric.casefold():
-        return number / factor
+        return from_metric(number)
     examples = f"12.5 {unit}" + (f" or 12.5 {metric}" if metric != unit else "")
     raise UsageError(f'{what}: "{typed}" is not an amount of zero or more. Write it in quotes, like "{examples}".')
 

@@ -1,6 +1,5 @@
 """Film arithmetic holds together: inverses, directions, draws, refusals."""
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -52,35 +51,10 @@ def test_thinning_leaves_the_solids_of_a_pail_alone(volume_solids, thinner_share
     assert covered_after == pytest.approx(covered_before)
 
 
-def test_draws_equal_the_scalar_formula_draw_by_draw():
-    generator = np.random.default_rng(7)
-    volume_solids, dry = generator.uniform(0.2, 1, 50), generator.uniform(2, 20, 50)
-    loss, profile = generator.uniform(0, 0.3, 50), generator.uniform(0, 5, 50)
-    draws = film.film_need_draws_gal(640, volume_solids, dry, loss, profile)
-    one_by_one = [film.film_need_gal(640, *each) for each in zip(volume_solids, dry, loss, profile, strict=True)]
-    assert draws == pytest.approx(one_by_one)
-
-
-@pytest.mark.parametrize(
-    "bad",
-    [{"loss": [0.1, 0.95]}, {"volume_solids": [0.0, 1]}, {"dry_film_mils": [5, np.nan]}, {"profile_mils": [-1, 0]}],
-)
-def test_a_single_bad_draw_is_refused(bad):
-    good = {"volume_solids": [0.5, 0.6], "dry_film_mils": [2, 3], "loss": [0.1, 0.1], "profile_mils": [0, 1]}
-    assert film.film_need_draws_gal(100, **good).shape == (2,)
-    with pytest.raises(OutOfRangeError):
-        film.film_need_draws_gal(100, **(good | bad))
-
-
 @given(areas, st.floats(50, 500), losses, st.floats(1, 3))
 def test_rate_material(area_ft2, spread, loss, first_coat_factor):
     need = film.rate_need(area_ft2, spread, loss, first_coat_factor)
     assert need * (1 - loss) * spread == pytest.approx(area_ft2 * first_coat_factor)
-
-
-@given(areas, st.floats(0.05, 1), losses)
-def test_broadcast(area_ft2, weight, loss):
-    assert film.broadcast_need_lb(area_ft2, weight, loss) * (1 - loss) == pytest.approx(area_ft2 * weight)
 
 
 @given(st.floats(0.1, 100), st.lists(st.floats(0.1, 10), min_size=2, max_size=4))

@@ -14,7 +14,6 @@ from finishadvisor.job.outline import (
     check_outline,
     edge_ft,
     floor_polygon,
-    joint_lines,
     perimeter_ft,
     points_outside,
     steps_area_ft2,
@@ -114,21 +113,10 @@ def test_no_shape_at_all_is_refused() -> None:
 def test_joints_lie_in_the_floor_or_are_refused(shape: Any) -> None:
     inside = outline(**shape, joint=[{"kind": "control", "start": [10, 0], "end": [10, 10]}])
     check_outline(inside)
-    ((joint, line),) = joint_lines(inside)
-    assert joint.kind == "control"
-    assert line.length == pytest.approx(10)
     with pytest.raises(EntryError, match=r"joint 1, from x 10', y 0' to x 10', y 12', leaves the floor"):
         check_outline(outline(**shape, joint=[{"kind": "control", "start": [10, 0], "end": [10, 12]}]))
     with pytest.raises(EntryError, match="starts and ends at"):
         check_outline(outline(**shape, joint=[{"kind": "crack", "start": [10, 1], "end": [10, 1]}]))
-
-
-def test_a_joint_across_a_notch_is_cut_off_at_the_edge() -> None:
-    # from (0, 3) to (34, 3) runs inside; from (0, 6) along the notch's edge and on to (34, 6)
-    crossing = outline(polygons=[[[0, 0], [10, 0], [10, 4], [20, 4], [20, 0], [30, 0], [30, 10], [0, 10]]],
-                       joint=[{"kind": "control", "start": [0, 2], "end": [30, 2]}])  # fmt: skip
-    ((_, line),) = joint_lines(crossing)
-    assert line.length == pytest.approx(20, abs=0.1)
 
 
 def test_places_outside_are_found() -> None:
