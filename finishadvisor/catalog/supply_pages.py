@@ -90,7 +90,7 @@ def work_item_entry(item: WorkItem) -> str:
     facts += [", ".join(plain(mark) for mark in marks).capitalize()] if marks else []
     facts += [f"Uses {code(used.material for used in item.materials)}"] if item.materials else []
     facts += [f"Cautions: {code(item.cautions)}"] if item.cautions else []
-    facts += [f"Protective equipment: {code(item.ppe)}"] if item.ppe else []
+    facts += [f"PPE: {code(item.ppe)}"] if item.ppe else []
     facts += [f"Source: {sources_words(item.source, item.source_of)}"]
     steps = "".join(f"{number}. {step}\n" for number, step in enumerate(item.steps, start=1))
     return f"## {item.title}\n\n`{item.id}`\n\n{bullets(facts)}\n{steps}"

@@ -68,7 +68,7 @@ def job_sheet(
         *work_steps(whole, outcome, works, left),
         *_stops(whole, works),
         *_own_rows(whole, outcome, works),
-        heading("Protective equipment"),
+        heading("PPE"),
         checks(equipment(works, whole.catalog), columns=2),
         heading("Cautions"),
         quiet(
