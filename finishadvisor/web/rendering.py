@@ -37,6 +37,8 @@ from finishadvisor.web.site import JobAt, device_of, site_of
 
 FLOOR_STEPS: Final = (("floor", "The floor"), ("finishes", "Finishes"), ("photos", "Photos"), ("evenness", "Evenness"))
 _SHORT: Final = re.compile(r"\b(?:rh|ph|voc)\b")
+FEW_FLOORS: Final = 3
+"""With more floors than these, what stands there for each of them is folded away (our choice)."""
 JOB_STEPS: Final = (("order", "Order"), ("days", "Days"), ("papers", "Papers"))
 
 
@@ -124,6 +126,7 @@ def page(request: Request, template: str, status: int = 200, here: JobAt | None 
         step=request.url.path.split("/")[4 if here and here.number else 3 :][:1],
         floor_steps=FLOOR_STEPS,
         job_steps=JOB_STEPS,
+        few_floors=FEW_FLOORS,
         pairs=site.door.pairing is not None,
         saved="saved" in request.query_params,
         work=site.works.of(here.folder) if here else None,

@@ -3,6 +3,8 @@
 import re
 
 from finishadvisor.job.folder import open_job
+from finishadvisor.plan.today import Due, Today
+from finishadvisor.web.pages.days import FIRST_TASKS, today_rows
 from finishadvisor.whole_job.work_through import work_through
 
 
@@ -41,16 +43,34 @@ def test_a_wrong_hour_or_no_task_is_answered_with_what_was_entered(make_page, jo
 def test_today_tells_tasks_apart_from_what_to_mind(make_page, jobs):
     text = make_page().get("/job/pottery/days").text
     today = re.search(r"<h2>Today</h2>.*?</section>", text, re.DOTALL)[0]
-    tasks, mind = (
-        re.sub(r"<details.*?</details>", "", today, flags=re.DOTALL),
-        re.findall(r"<details.*?</details>", today, re.DOTALL),
-    )
+    to_mind = re.compile(r'<details class="quiet">.*?</details>', re.DOTALL)
+    tasks, mind = to_mind.sub("", today), to_mind.findall(today)
     listed = re.findall(r"<li>([^<]*)", tasks)
     assert len(listed) > 3
     assert all(re.match(r"\d{1,2}:\d\d [AP]M to \d{1,2}:\d\d [AP]M: .* \(crew of \d\)\.", line) for line in listed), (
         listed
     )
     assert "weather.csv does not give slab temperature" in "".join(mind)
+
+
+def test_today_is_short_until_it_is_unfolded(make_page):
+    """The first tasks of each floor stand there; what else is due today is folded, and nothing is left out."""
+    text = make_page().get("/job/pottery/days").text
+    today = re.search(r"<h2>Today</h2>.*?</section>", text, re.DOTALL)[0]
+    glaze = today.split("<h3>")[1]
+    folded = re.search(r'<details class="fold">(.*?)</details>', glaze, re.DOTALL)[1]
+    assert len(re.findall("<li>", glaze.split("<details")[0])) == FIRST_TASKS
+    rest = len(re.findall("<li>", folded))
+    assert rest > 1
+    assert f"{rest} more today, and what comes next" in folded
+    assert "Next, " in folded
+
+
+def test_what_must_be_begun_by_an_hour_is_never_folded():
+    due = [Due(f"task {number}", "Begin by 3 PM." if number == 5 else None, ()) for number in range(7)]
+    (row,) = today_rows({"Floor": Today(tuple(due), (), ())})
+    assert [each.task for each in row["first"]] == ["task 0", "task 1", "task 5"]
+    assert len(row["rest"]) == 4
 
 
 def test_without_a_forecast_the_page_speaks_of_no_command(make_page, jobs):

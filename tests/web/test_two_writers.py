@@ -1,12 +1,15 @@
 """Two windows on one job: nothing is silently destroyed, whatever happens in the middle."""
 
 import os
+import re
 import signal
 import threading
 import time
+from html import escape
 
 import pytest
 
+from finishadvisor.catalog.load import load_catalog
 from finishadvisor.errors import ChangedMeanwhileError
 from finishadvisor.job.edits import answer
 from finishadvisor.job.folder import job_version, open_job
@@ -28,6 +31,23 @@ def test_an_answer_thought_out_for_an_older_job_is_not_written(page, jobs):
     assert "none" in reply.text
     assert "wet" in reply.text
     assert job_of(jobs).answers == {"place": "covered", "sun": "full"}
+
+
+def test_what_was_entered_is_told_in_the_words_of_its_question(page, jobs):
+    """The fact's question and its unit, not its id; what the job has just so is not told again."""
+    old = page.version("shed")
+    answer(jobs / "shed", "Floor", {"sun": "full"})
+    given = {"place": "covered", "winter": "frost-and-salt", "thickness_in": "4.5", "sun": ""}
+    told = re.search(r"<dl.*?</dl>", page.post(f"{FLOOR}/answers", {"version": old, **given}).text, re.DOTALL)[0]
+    facts = load_catalog().facts
+    for fact, said in (("winter", "frost and salt"), ("thickness_in", "4.5 in"), ("sun", "not known")):
+        assert f"<dt>{escape(facts[fact].question)}</dt><dd>{said}</dd>" in told
+        assert f"{fact}<" not in told
+    assert facts["place"].question not in told
+    days = {"first_side": "9 ft", "second_side": "9 ft", "pour": "2026-09-01", "about": "on"}
+    told = page.post("/job/shed/1/floor/about", {"version": old, **days}).text
+    assert "<dt>Poured, or to be poured, on</dt><dd>Tue Sep 1, 2026</dd>" in told
+    assert "<dt>The day of the pour is not certain</dt><dd>yes</dd>" in told
 
 
 def test_what_was_entered_can_be_saved_over_it_knowingly(page, jobs):

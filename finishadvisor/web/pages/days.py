@@ -3,9 +3,10 @@
 import datetime
 import re
 import tempfile
+from collections.abc import Mapping
 from itertools import groupby
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from starlette.datastructures import UploadFile
 from starlette.requests import Request
@@ -16,7 +17,7 @@ from finishadvisor.job.folder import edit_job
 from finishadvisor.papers.blocked_words import blocked_words
 from finishadvisor.records.plan import Plan, Step
 from finishadvisor.web.forms import Fields, entered, read_day
-from finishadvisor.web.rendering import at, page
+from finishadvisor.web.rendering import FEW_FLOORS, at, page
 from finishadvisor.web.results import whole_job
 from finishadvisor.web.site import JobAt, Site, job_at, site_of
 
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
     import tomlkit
 
 MOST_BLOCKED: Final = 12
+FIRST_TASKS: Final = 2
+"""So many tasks of today stand on a phone before anything is unfolded."""
 
 
 def days_page(request: Request, problem: str = "", fields: Fields | None = None) -> Response:
@@ -33,13 +36,30 @@ def days_page(request: Request, problem: str = "", fields: Fields | None = None)
     here = job_at(request)
     whole = whole_job(site_of(request), here, with_plan=True)
     plan = whole.plan
+    today = today_rows(today_of(whole))
     return page(
-        request, "days.html", 400 if problem else 200, here, whole=whole, plan=plan, today=today_of(whole),
+        request, "days.html", 400 if problem else 200, here, whole=whole, plan=plan, today=today,
         days=days_of(plan, here.job.units) if plan else [], notes=notes_of(plan) if plan else [],
         blocked=blocked_words(plan.blocked, here.job.units)[:MOST_BLOCKED] if plan else (),
         tasks=tasks_of(plan) if plan else [],
         problem=problem, entered=entered(fields or {}),
     )  # fmt: skip
+
+
+def today_rows(today: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """Return each floor's tasks of the day: the first few and what must be begun by an hour, then the others."""
+    shown = FIRST_TASKS if len(today) <= FEW_FLOORS else 1
+    rows = []
+    for floor, row in today.items():
+        first = [due for number, due in enumerate(row.due) if number < shown or due.limit]
+        rows.append({
+            "floor": floor,
+            "first": first,
+            "rest": [due for due in row.due if due not in first],
+            "after": row.after,
+            "mind": list(dict.fromkeys(note for due in row.due for note in due.notes)),
+        })
+    return rows
 
 
 def tasks_of(plan: Plan) -> list[Step]:

@@ -13,10 +13,13 @@ from finishadvisor.job.outline import area_ft2
 from finishadvisor.records.whole import FloorOutcome
 from finishadvisor.web.forms import VERSION, Fields, entered, number_or_text, read_day, read_fact
 from finishadvisor.web.job_units import answer_in, fact_in, number_in
+from finishadvisor.web.pages.start import next_step
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.results import outcome_here
 from finishadvisor.web.site import JobAt, job_at, site_of
 
+SHOWN_FIRST = 6
+"""So many open questions stand on a phone before anything is unfolded; those that could change most come first."""
 FOUND_ELSEWHERE = frozenset([
     "readings",
     "photos",
@@ -46,6 +49,8 @@ def floor_page(request: Request, problem: str = "", fields: Fields | None = None
         outcome=outcome,
         first=first,
         others=others,
+        shown_first=SHOWN_FIRST,
+        next_step=next_step(here, site.on) if "saved" in request.query_params else None,
         names={finish.id: finish.name for finish in whole.catalog.finishes.values()},
         readings=sorted(here.floor.readings, key=lambda reading: reading.date, reverse=True),
         kinds=get_args(ReadingKind),

@@ -8,7 +8,7 @@ from starlette.responses import FileResponse, RedirectResponse, Response
 
 from finishadvisor.web.forms import Fields
 from finishadvisor.web.jobs import PAPER_KINDS, NotListedError, papers_of
-from finishadvisor.web.rendering import at, page
+from finishadvisor.web.rendering import FEW_FLOORS, at, page
 from finishadvisor.web.results import whole_job
 from finishadvisor.web.site import JobAt, Site, job_at, site_of
 
@@ -28,14 +28,24 @@ def papers_page(request: Request) -> Response:
     site, here = site_of(request), job_at(request)
     made = papers_of(here.folder)
     listed = papers_that_can_be_made(site, here)
-    groups = [(title, [paper for paper in listed if paper.reader == reader]) for reader, title in READERS.items()]
+    readers = [(title, [paper for paper in listed if paper.reader == reader]) for reader, title in READERS.items()]
     known = {paper.name for paper in listed}
     newest = max((path.stat().st_mtime for path in made.values()), default=None)
     return page(
-        request, "papers.html", here=here, groups=[group for group in groups if group[1]], made=made,
+        request, "papers.html", here=here, own=READERS["contractor"], made=made,
+        groups=[(title, by_floor(papers, here)) for title, papers in readers if papers],
         others=[name for name in made if name not in known],
         old=newest is not None and newest < (here.folder / "job.toml").stat().st_mtime,
     )  # fmt: skip
+
+
+def by_floor(papers: "Sequence[Paper]", here: JobAt) -> "list[tuple[str, list[Paper]]]":
+    """Return papers in one part where there are few floors, else each floor's under its name, the others first."""
+    names = [floor.name for floor in here.job.floors] if len(here.job.floors) > FEW_FLOORS else []
+    parts: dict[str, list[Paper]] = {"": [], **{name: [] for name in names}}
+    for paper in papers:
+        parts[next((name for name in names if paper.title.startswith(f"{name}: ")), "")].append(paper)
+    return [(name, part) for name, part in parts.items() if part]
 
 
 def papers_that_can_be_made(site: Site, here: JobAt) -> "Sequence[Paper]":

@@ -77,12 +77,14 @@ def job_page(request: Request) -> Response:
     """Show one job at a glance: what each floor waits for, and what to do next."""
     here = job_at(request)
     areas, on = floor_areas_ft2(here.job), site_of(request).on
+    waits = [waits_for(here.folder, floor, on) for floor in here.job.floors]
     floors = [
         {
             "number": number,
             "floor": floor,
             "area_ft2": areas[floor.name],
-            "waits_for": waits_for(here.folder, floor, on),
+            "waits_for": waits[number - 1],
+            "step": step_of(here.name, number, waits[number - 1] or DECIDED)[0],
             "evenness": kept(here.folder, floor),
             "marked": sum(is_marked(photo) for photo in floor.photos),
             "down": is_down(floor, on),
