@@ -8,6 +8,7 @@ import click
 import pytest
 from click.testing import CliRunner
 
+from finishadvisor.__main__ import main as from_the_script
 from finishadvisor.catalog.load import load_catalog
 from finishadvisor.cli.main import cli, main
 from finishadvisor.cli.marks import read_cell_in, read_corners, read_size
@@ -59,6 +60,16 @@ def refused(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str],
 )
 def test_a_wrong_call_says_where_help_is(words, told, monkeypatch, capsys):
     assert told in refused(monkeypatch, capsys, *words)
+
+
+def test_ctrl_c_while_the_command_is_loaded_ends_in_one_line(monkeypatch):
+    def interrupted() -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("finishadvisor.cli.main.main", interrupted)
+    with pytest.raises(SystemExit) as left:
+        from_the_script()
+    assert left.value.code == "Stopped. What was finished before is kept."
 
 
 def test_check_tells_one_mistake_once_and_lists_several(house):
@@ -152,11 +163,11 @@ def test_a_folder_with_a_job_is_refused_before_anything_is_asked(tmp_path):
     assert "There is a job in" in str(result.exception)
 
 
-def test_a_task_that_is_recorded_is_told_as_recorded(house):
+def test_a_recorded_task_that_the_works_hold_no_more_is_told_as_recorded(house):
     text = (house / "job.toml").read_text(encoding="utf-8")
-    done = '[[floor.done]]\ntask = "test-slab-rh"\ndate = 2026-09-20\n'
+    done = '[[floor.done]]\ntask = "grind-light"\ndate = 2026-09-20\n'
     (house / "job.toml").write_text(text + done, encoding="utf-8")
-    result = CliRunner().invoke(cli, ["done", str(house), "--task", "test-slab-rh", "--on", "2026-09-21"])
+    result = CliRunner().invoke(cli, ["done", str(house), "--task", "grind-light", "--on", "2026-09-21"])
     assert "is recorded as done already" in str(result.exception)
 
 
