@@ -28,6 +28,8 @@ EDGE_PT: Final = 0.4 * STRING_GAP_PT
 """Around the outline where no string stands."""
 CLEAR_PT: Final = 32.0
 """How far the words of a zone keep from other marks."""
+NUMBER_CLEAR_PT: Final = 22.0
+"""How far the number of a batch does."""
 JOINT_STYLES: Final[dict[str, tuple[str, float, tuple[float, ...]]]] = {
     "control": (INK, 0.9, (4.5, 2.7)),
     "construction": (INK, 1.1, (9.9, 2.2, 2.2, 2.2)),
@@ -137,7 +139,7 @@ def _free_place(shape: "Polygon", tests: Sequence[MarkedPlace], clear_ft: float)
 
     x0, y0, x1, y1 = shape.bounds
     middle = shape.centroid if shape.contains(shape.centroid) else shape.representative_point()
-    moves = [(0.0, 0.0), *((dx, dy) for dy in (-0.25, 0.25, 0.0) for dx in (0.25, -0.25, 0.0))]
+    moves = [(dx, dy) for dy in (0.0, -0.25, 0.25) for dx in (0.0, 0.25, -0.25, 0.33, -0.33)]
     places = [(middle.x + dx * (x1 - x0), middle.y + dy * (y1 - y0)) for dx, dy in moves]
     inside = [place for place in places if shape.contains(Point(place).buffer(0.1 * clear_ft))] or places[:1]
 
@@ -160,7 +162,7 @@ def _number(drawing: PlanDrawing, areas: Sequence[BatchArea], marks: Sequence[Ma
     """Write the number of each batch, clear of the marks that stand already."""
     for area in areas:
         largest = max(getattr(area.shape, "geoms", [area.shape]), key=lambda part: float(part.area))
-        drawing.framed(_free_place(largest, marks, CLEAR_PT / drawing.scale), area.label, WORK)
+        drawing.framed(_free_place(largest, marks, NUMBER_CLEAR_PT / drawing.scale), area.label, WORK)
 
 
 def _draw_tests(drawing: PlanDrawing, tests: Sequence[MarkedPlace]) -> None:
