@@ -78,7 +78,7 @@ def option_pictures(shown: Sequence[FinishAdvice], outcome: FloorOutcome, catalo
     for finish in shown:
         row = catalog.finishes[finish.id]
         if row.sealed_look is not None and has_picture(row, catalog):
-            pictures[f"{finish.id}.png"] = sealed_picture(shade, row.sealed_look)
+            pictures[f"{finish.id}.jpg"] = sealed_picture(shade, row.sealed_look)
     return pictures
 
 

@@ -57,7 +57,7 @@ def client_sheet(whole: WholeJob, outcome: FloorOutcome, *, shade_maps: Sequence
     pictures |= maps
     words = client_sheet_data(whole, outcome)
     for option, finish in zip(words["options"], shown, strict=True):
-        option["picture"] = f"{finish.id}.png" if f"{finish.id}.png" in pictures else ""
+        option["picture"] = f"{finish.id}.jpg" if f"{finish.id}.jpg" in pictures else ""
     words["costs"] = "; ".join(in_words(finish, whole.job.currency) for finish in priced) if chart else ""
     words["shade_maps"] = list(maps)
     words["map_words"] = map_words(outcome, whole.job.units)[: len(maps)]

@@ -207,12 +207,12 @@ def _sealed_pictures(outcome: FloorOutcome, catalog: Catalog) -> dict[str, bytes
     if shade is None:
         return {}
     looks = {id_: catalog.finishes[id_].sealed_look for id_ in _drawable(outcome, catalog)}
-    return {f"sealed-{id_}.png": sealed_picture(shade, look) for id_, look in looks.items() if look is not None}
+    return {f"sealed-{id_}.jpg": sealed_picture(shade, look) for id_, look in looks.items() if look is not None}
 
 
 def _sealed(outcome: FloorOutcome, catalog: Catalog, pictures: Mapping[str, bytes]) -> Iterator[Block]:
     """Yield the look once sealed: a picture, and as a band how far the shade will spread."""
-    drawn = [id_ for id_ in _drawable(outcome, catalog) if f"sealed-{id_}.png" in pictures]
+    drawn = [id_ for id_ in _drawable(outcome, catalog) if f"sealed-{id_}.jpg" in pictures]
     photos = [photo for photo in (outcome.evenness.photos if outcome.evenness else ()) if photo.sealed]
     least_even = max(photos, key=lambda photo: photo.p95_de00 or 0.0, default=None)
     if not drawn and least_even is None:
@@ -224,7 +224,7 @@ def _sealed(outcome: FloorOutcome, catalog: Catalog, pictures: Mapping[str, byte
         "of the change. A mock-up shows the look, no formula does. The pictures are of the photo that shows most."
     )
     if drawn:
-        yield side_by_side([f"sealed-{id_}.png" for id_ in drawn], [catalog.finishes[id_].name for id_ in drawn])
+        yield side_by_side([f"sealed-{id_}.jpg" for id_ in drawn], [catalog.finishes[id_].name for id_ in drawn])
     if least_even is not None:
         yield from _spreads(least_even, outcome, catalog)
 

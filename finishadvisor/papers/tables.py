@@ -4,7 +4,6 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 
@@ -17,9 +16,6 @@ from finishadvisor.records.plan import Plan
 from finishadvisor.records.shade import Measurement
 from finishadvisor.records.whole import WholeJob
 from finishadvisor.records.works import FloorWorks
-
-NOTHING: Final = (None,) * 4
-"""Lightness, a, b and difference of a cell that was left out."""
 
 Cell = str | float | int | bool | None
 
@@ -113,15 +109,13 @@ def cells_table(measured: Measurement) -> Table:
     down, across = shade.used.shape
     xs = [round((column + 0.5) * shade.width_ft / across, 4) for column in range(across)]
     ys = [round((row + 0.5) * shade.length_ft / down, 4) for row in range(down)]
-    places = [(x, y) for y in ys for x in xs]
     # maps are kept in single precision, which has no 51.234: rounded there it would print as 51.23400115966797
     lab, de00 = (values.astype(np.float64).round(3) for values in (shade.lab, shade.de00))
-    columns = (*np.moveaxis(lab, 2, 0), de00, shade.used)
-    rows = [
-        (x, y, *values, 1) if used else (x, y, *NOTHING, 0)
-        for (x, y), *values, used in zip(places, *(column.ravel().tolist() for column in columns), strict=True)
-    ]
-    return Table(header, rows)
+    cells = np.dstack([lab, de00]).astype(object)
+    cells[~shade.used] = None
+    known = cells.reshape(-1, 4).T.tolist()
+    used = shade.used.ravel().astype(int).tolist()
+    return Table(header, list(zip(xs * down, np.repeat(ys, across).tolist(), *known, used, strict=True)))
 
 
 def prices_table(whole: WholeJob) -> Table:
