@@ -199,7 +199,9 @@ def marks_options(command: Any) -> Any:
             "out of the frame.",
         ),
         click.option(
-            "--size", help='First side x second side: "20ft 6in x 15ft", "6.1 m x 4.6 m". Alone: the frame is the slab.'
+            "--size",
+            metavar="SIZE",
+            help='First side x second side: "20ft 6in x 15ft", "6.1 m x 4.6 m". Alone: the frame is the slab.',
         ),
         click.option(
             "--sheet",

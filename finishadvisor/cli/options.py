@@ -75,6 +75,18 @@ def finish_option(command: Command) -> Command:
     )(command)
 
 
+def weather_option(command: Command) -> Command:
+    """Add --weather FILE."""
+    return click.option(
+        "--weather",
+        "weather_path",
+        type=click.Path(path_type=Path),
+        metavar="FILE",
+        help="Hourly weather: a CSV file (docs/days.md), or the hourly forecast of the US national weather service "
+        "saved as GeoJSON. Left out: the file that the job names.",
+    )(command)
+
+
 def json_option(command: Command) -> Command:
     """Add --json FILE."""
     return click.option(

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from finishadvisor.cli.options import day_or_today, job_argument, on_option
+from finishadvisor.cli.options import day_or_today, job_argument, on_option, weather_option
 
 
 @click.command("papers", short_help="Make every paper, picture, table and JSON file.")
@@ -13,7 +13,7 @@ from finishadvisor.cli.options import day_or_today, job_argument, on_option
 @click.option(
     "--out", "out", type=click.Path(file_okay=False, path_type=Path), help="Folder; JOB/papers when left out."
 )
-@click.option("--weather", "weather_path", type=click.Path(path_type=Path), help="Hourly weather for the plan.")
+@weather_option
 @click.option("--only", metavar="NAME", multiple=True, help="Only the file of this name; may be given several times.")
 @click.option("--map-for-client", is_flag=True, help="Put the shade map on the client sheets.")
 @on_option

@@ -12,6 +12,7 @@ from finishadvisor.cli.options import (
     job_argument,
     json_option,
     on_option,
+    weather_option,
 )
 
 
@@ -20,12 +21,7 @@ from finishadvisor.cli.options import (
 @floor_option
 @finish_option
 @on_option
-@click.option(
-    "--weather",
-    "weather_path",
-    type=click.Path(path_type=Path),
-    help="Hourly weather: a CSV, or the hourly forecast GeoJSON of the US national weather service saved to a file.",
-)
+@weather_option
 @json_option
 @click.option("--ics", "ics_path", type=click.Path(dir_okay=False, path_type=Path), help="Write a calendar file.")
 def command(

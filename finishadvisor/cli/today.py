@@ -5,13 +5,13 @@ from pathlib import Path
 
 import click
 
-from finishadvisor.cli.options import day_or_today, floor_option, job_argument, on_option
+from finishadvisor.cli.options import day_or_today, floor_option, job_argument, on_option, weather_option
 
 
 @click.command("today", short_help="What may be done now.")
 @job_argument
 @floor_option
-@click.option("--weather", "weather_path", type=click.Path(path_type=Path), help="Hourly weather, as for plan.")
+@weather_option
 @on_option
 def command(job: Path, floor_name: str | None, weather_path: Path | None, on: datetime.date | None) -> None:
     """Say what may be done on JOB today, floor by floor."""
