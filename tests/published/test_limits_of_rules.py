@@ -6,6 +6,7 @@ Read in the documents or in restatements of them; what the catalog marks as from
 import pytest
 
 from finishadvisor.catalog.load import load_catalog
+from finishadvisor.evenness.gate import judge_days
 from finishadvisor.rules.conditions import truth
 
 CATALOG = load_catalog()
@@ -44,6 +45,14 @@ def test_shade_is_judged_at_28_days(days, young):
     """Austrian guideline on exposed concrete, A.1.2: at least 28 days old, evenly dry."""
     assert met("too-young-to-judge", age_days=days) is young
     assert CATALOG.limits["shade-check-age-days"].value == 28
+
+
+@pytest.mark.parametrize(("days_old", "days_dry", "told"), [(20, 30, "young-slab"), (40, 1, "wetted-lately")])
+def test_a_photo_of_a_young_or_damp_slab_says_so(days_old, days_dry, told):
+    """The same guideline and paragraph: a shade check at 20 days, or on a damp slab, is not valid."""
+    assert [caveat.value for caveat in judge_days(days_old, days_dry)] == [told]
+    assert met("sheet-shows-damp", shade_marks_tone="darker", sheet_test="damp") is True
+    assert judge_days(28, 30) == []
 
 
 @pytest.mark.parametrize(("percent", "wet"), [(79, False), (80, True)])
