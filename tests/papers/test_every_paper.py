@@ -9,12 +9,14 @@ from PIL import Image
 from finishadvisor.papers.look import look
 from finishadvisor.papers.typeset import page_pictures
 from tests.papers.conftest import plain, squeezed
+from tests.papers.test_client_sheet import MEASURED_WORDS
 
 MOST_PAGES = {
     "client-sheet": 4, "all-finishes": 4, "evenness-report": 6, "job-sheet": 6, "field-card": 2, "scope": 3,
     "care-sheet": 2, "warranty": 3, "record": 3, "order-list": 12,
 }  # fmt: skip
 POINTS_PER_INCH = 72
+MONEY = ("$", "€", "USD", "EUR")
 
 
 def fonts_of(reader):
@@ -87,3 +89,14 @@ def test_the_page_is_letter_or_a4_by_the_units_of_the_job(job, size_in, request)
     name = next(paper.name for paper in list_papers(whole) if paper.name.endswith("field-card.pdf"))
     box = PdfReader(io.BytesIO(make_paper(whole, name))).pages[0].mediabox
     assert (float(box.width), float(box.height)) == pytest.approx([side * POINTS_PER_INCH for side in size_in], abs=0.5)
+
+
+def test_no_paper_of_the_crew_tells_money_and_none_of_the_client_s_a_color_difference(printed):
+    readers = {paper.paper.reader for paper in printed.values()}
+    assert {"crew", "client"} <= readers
+    for name, paper in printed.items():
+        told = paper.text
+        if paper.paper.reader == "crew":
+            assert not [sign for sign in MONEY if sign in told], name
+        if paper.paper.reader == "client":
+            assert not [word for word in MEASURED_WORDS if word in told], name
