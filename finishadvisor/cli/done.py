@@ -19,6 +19,8 @@ from finishadvisor.cli.options import ClockType, day_or_today, job_argument, on_
     metavar="TIME",
     help='When it ended: 14:30 or "2:30 PM"; left out: some time of that workday.',
 )
+@click.option("--area", metavar="AREA", help='Only a part of it is done, so much this time: 600, "600 ft2", "55 m2".')
+@click.option("--zones", metavar="LIST", help='Only these zones are done, by their letters on the plan: "A,B".')
 @click.option("--and-before", is_flag=True, help="Also everything before it that is not recorded yet.")
 @on_option
 def command(
@@ -26,16 +28,36 @@ def command(
     floor_name: str | None,
     task: str,
     ended: datetime.time | None,
+    area: str | None,
+    zones: str | None,
     and_before: bool,
     on: datetime.date | None,
 ) -> None:
-    """Write into JOB that a task is finished. For a coat, `used` says it too and corrects the next estimate."""
+    """Write into JOB that a task is finished, or which part of it. For a coat, `used` says it too."""
     from finishadvisor.cli.show import show_own_rows
+    from finishadvisor.errors import UsageError
+    from finishadvisor.papers.quantities import said
     from finishadvisor.whole_job.changes import record_done
     from finishadvisor.whole_job.named import floor_named
+    from finishadvisor.whole_job.typed_use import read_area_ft2
 
+    named = tuple(name for part in (zones or "").replace(";", ",").split(",") if (name := part.strip()))
+    if area is not None and zones is not None:
+        raise UsageError("--area and --zones both say how much is done; give one of the two.")
+    if zones is not None and not named:
+        raise UsageError(f'--zones: "{zones}" names no zone. Write their letters on the plan, like "A,B".')
     day, floor = day_or_today(on), floor_named(job, floor_name)
-    finished, own_rows = record_done(job, floor, task, day, ended=ended, and_before=and_before)
-    for each in finished:
-        click.echo(f"Written: {each.title} ({each.id}) is done on {floor}, {day.isoformat()}.")
-    show_own_rows(own_rows)
+    recorded = record_done(
+        job,
+        floor,
+        task,
+        day,
+        ended=ended,
+        and_before=and_before,
+        area_ft2=None if area is None else read_area_ft2(job, "--area", area),
+        zones=named,
+    )
+    for each in recorded.tasks:
+        how = f"{said(recorded.rest.said, recorded.units)} by" if recorded.rest else "is done"
+        click.echo(f"Written: {each.title} ({each.id}) {how} on {floor}, {day.isoformat()}.")
+    show_own_rows(recorded.own_rows)

@@ -95,7 +95,7 @@ def _named_by_floor(floor: Floor, catalog: Catalog) -> Iterator[str]:
         named.append((f"used {number}, material", used.material, materials, "is not a material"))
     tasks = _task_ids(catalog) if floor.done else frozenset()
     for number, done in enumerate(floor.done, start=1):
-        named.append((f"done {number}, task", _plain_task(done.task, tasks), tasks, "is not a task"))
+        named.append((f"done {number}, task", plain_task(done.task, tasks), tasks, "is not a task"))
     for number, layer in enumerate(floor.layers_down, start=1):
         named.append((f"layer_down {number}, material", layer.material, chemistries, "is not a kind of material"))
     for where, name, allowed, what in named:
@@ -114,7 +114,7 @@ def _task_ids(catalog: Catalog) -> frozenset[str]:
     return frozenset([*catalog.work_items, *coats])
 
 
-def _plain_task(task: str, tasks: Collection[str]) -> str:
+def plain_task(task: str, tasks: Collection[str]) -> str:
     """Return a task's id without what tells it from another of its kind: "vacuum-2", "screen-...-before-top-coat-1"."""
     head, _, number = task.rpartition("-")
     plain = [task, task.partition("-before-")[0], *([head] if number.isdigit() else [])]

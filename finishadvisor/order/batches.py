@@ -38,7 +38,8 @@ def make_batches(works: Sequence[FloorWorks], plan: Plan | None, job: Job, catal
 
     A batch ends at a joint where it can: it covers as many whole zones as the pot life allows, or a zone takes several
     batches, laid wet into wet. Where the mix is sold in kits, batches are whole kits as far as the pot life allows and
-    the last of a zone is what is left. If a batch covers less than its area, the film is too thick: stop and gauge.
+    the last of a zone is what is left. Of a coat that is begun, only the rest is mixed. If a batch covers less than its
+    area, the film is too thick: stop and gauge.
 
     Args:
         works: the works of each floor.
@@ -53,6 +54,7 @@ def make_batches(works: Sequence[FloorWorks], plan: Plan | None, job: Job, catal
     batches: list[Batch] = []
     for each in works:
         measured = measured_on(floors[each.floor], each, catalog) if each.floor in floors else ()
+        begun = plan.begun.get(each.floor, {}) if plan is not None else {}
         for task, use in _coats(each, catalog):
             amount = amount_of(use, each, catalog)
             belief = believe([amount], measured)
@@ -60,7 +62,8 @@ def make_batches(works: Sequence[FloorWorks], plan: Plan | None, job: Job, catal
             gal_per_ft2 = amount.median * math.exp(belief.log_shift(amount))
             within_min = _within_min(catalog.materials[use.material], slab_f, catalog)
             area_ft2 = _area_within(task, within_min, job, catalog)
-            batches += _batches(each, task, _mix(catalog.materials[use.material], gal_per_ft2, area_ft2, within_min))
+            mix = _mix(catalog.materials[use.material], gal_per_ft2, area_ft2, within_min)
+            batches += _batches(each, task, begun[task.id].zones_left if task.id in begun else each.zones, mix)
     return tuple(batches)
 
 
@@ -114,8 +117,8 @@ def _slab_f(works: FloorWorks, task: Task, plan: Plan | None, job: Job, catalog:
     return limit(catalog, "room-temperature-f")
 
 
-def _batches(works: FloorWorks, task: Task, mix: Mix) -> list[Batch]:
-    areas = [(name, area) for zones in _together(works.zones, mix) for name, area in _split(zones, mix)]
+def _batches(works: FloorWorks, task: Task, zones: Sequence[Zone], mix: Mix) -> list[Batch]:
+    areas = [(name, area) for group in _together(zones, works, mix) for name, area in _split(group, mix)]
     return [
         Batch(
             floor=works.floor,
@@ -131,11 +134,13 @@ def _batches(works: FloorWorks, task: Task, mix: Mix) -> list[Batch]:
     ]
 
 
-def _together(zones: Sequence[Zone], mix: Mix) -> list[list[Zone]]:
+def _together(zones: Sequence[Zone], works: FloorWorks, mix: Mix) -> list[list[Zone]]:
     """Gather neighboring zones that one batch covers; without a pot life each zone is taken by itself."""
+    places = {zone.name: number for number, zone in enumerate(works.zones)}
     groups: list[list[Zone]] = []
     for zone in zones:
-        area = sum(each.area_ft2 for each in groups[-1]) + zone.area_ft2 if groups else math.inf
+        neighbors = groups and places.get(zone.name, 0) == places.get(groups[-1][-1].name, 0) + 1
+        area = sum(each.area_ft2 for each in groups[-1]) + zone.area_ft2 if neighbors else math.inf
         if mix.use_within_min is not None and area <= mix.most_area_ft2 + _HAIR:
             groups[-1].append(zone)
         else:

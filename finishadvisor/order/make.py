@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
@@ -29,13 +29,24 @@ from finishadvisor.order.packs import Choice, choose_packs
 from finishadvisor.order.wording import WORDS
 from finishadvisor.records.base import Money, Spread
 from finishadvisor.records.order import FloorOrder, MaterialPacks, Order, OrderLine, Pack
-from finishadvisor.records.works import FloorWorks
+from finishadvisor.records.works import Begun, FloorWorks
 from finishadvisor.works.limits import limit
 from finishadvisor.works.remaining import remaining
 
-Done = Mapping[str, Collection[str]]
-"""By floor: ids of the tasks that are done and need no material any more."""
-_NOTHING_DONE: Final[Done] = {}
+
+@dataclass(frozen=True)
+class UnderWay:
+    """What is done of a job, by floor: ids of tasks that need no material any more, and what is left of others."""
+
+    done: Mapping[str, Collection[str]] = field(default_factory=dict)
+    begun: Mapping[str, Mapping[str, Begun]] = field(default_factory=dict)
+
+    def left_of(self, works: FloorWorks) -> FloorWorks:
+        """Return what is left of a floor's works."""
+        return remaining(works, self.done.get(works.floor, ()), self.begun.get(works.floor, {}))
+
+
+_NOTHING_DONE: Final = UnderWay()
 
 
 @dataclass(frozen=True)
@@ -66,7 +77,7 @@ class _Pooled:
 
 
 def make_order(
-    works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = (), done: Done = _NOTHING_DONE
+    works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = (), state: UnderWay = _NOTHING_DONE
 ) -> Order:
     """Return what to buy for what is left of the works of all floors.
 
@@ -75,12 +86,12 @@ def make_order(
         job: the job, with its prices, mock-ups and amounts used.
         catalog: the catalog as this job sees it.
         past: other jobs of the same user, whose mock-ups and amounts used count too.
-        done: what is done of the works.
+        state: what is done of the works.
 
     Raises:
         CatalogError: a material lacks the figures of its basis, or does not fit the extent of its task.
     """
-    lines, pooled = _told(draw_lines(works, job, catalog, past, done))
+    lines, pooled = _told(draw_lines(works, job, catalog, past, state))
     packs, short_risk = _packs(pooled, job, catalog)
     possible = _possible_money(lines, job, catalog)
     costs = [each.cost for each in packs if each.cost is not None]
@@ -93,13 +104,13 @@ def make_order(
 
 
 def draw_lines(
-    works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = (), done: Done = _NOTHING_DONE
+    works: Sequence[FloorWorks], job: Job, catalog: Catalog, past: Sequence[Job] = (), state: UnderWay = _NOTHING_DONE
 ) -> Iterator[Drawn]:
     """Yield every line of what is left on every floor with its drawn needs, after mock-ups and past use.
 
     What was used is set against all of the works: it was measured on what is done.
     """
-    left = [remaining(each, done.get(each.floor, ())) for each in works]
+    left = [state.left_of(each) for each in works]
     lines = [
         line for each in left for line in (*lines_of(each, catalog, job.units), *consumable_lines(each, job, catalog))
     ]

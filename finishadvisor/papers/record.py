@@ -10,6 +10,7 @@ from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.on_record import air_at_coats, lots, readings
 from finishadvisor.papers.readings import small_length_text
 from finishadvisor.papers.recorded import (
+    begun_text,
     days_on,
     done_elsewhere,
     done_text,
@@ -162,7 +163,7 @@ def _done(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
 def _done_row(task: Task, whole: WholeJob, outcome: FloorOutcome) -> tuple[str, str, str, str]:
     maybe = "" if task.certain else " (only if asked for)"
     found = recorded(task, outcome, whole.on)
-    done = done_text(task, whole, outcome) if is_done(task, whole, outcome) else ""
+    done = done_text(task, whole, outcome) if is_done(task, whole, outcome) else begun_text(task, whole, outcome)
     return f"{task.title}{maybe}", done, "", used_text(found, whole) if found else ""
 
 

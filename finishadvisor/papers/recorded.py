@@ -7,11 +7,12 @@ from typing import Final
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.job.document import Done, Floor, Reading, Used
+from finishadvisor.papers.quantities import said
 from finishadvisor.papers.readings import reading_text
 from finishadvisor.papers.wording import area_text, day_text, hour_text, quantity_text
 from finishadvisor.records.order import Batch
 from finishadvisor.records.whole import FloorOutcome, WholeJob
-from finishadvisor.records.works import Task
+from finishadvisor.records.works import Begun, Task
 
 AIR_READINGS: Final = {"air-temperature": "air", "air-rh": "RH", "slab-temperature": "slab"}
 PHOTOS: Final = {"photograph-slab": "slab", "photograph-after-preparation": "after-preparation"}
@@ -64,8 +65,27 @@ def still_to_mix(batches: Sequence[Batch], whole: WholeJob) -> tuple[Batch, ...]
 
 def done_text(task: Task, whole: WholeJob, outcome: FloorOutcome) -> str:
     """Return when a task that is done was done: "Tue Sep 22, 2026, 2:30 PM"."""
-    found = recorded(task, outcome, whole.on)
+    found = recorded(task, outcome, whole.on) or _last_part(task, outcome, whole.on)
     return when_text(found, whole.job.units) if found else "done, day not recorded"
+
+
+def begun_text(task: Task, whole: WholeJob, outcome: FloorOutcome) -> str:
+    """Return what is done of a task that is not finished, and when: "600 ft² of 1,000 ft² done (zones A, B), ..."."""
+    begun = begun_on(task, whole, outcome)
+    if begun is None:
+        return ""
+    return said(begun.said, whole.job.units) + (f", {day_text(begun.last, whole.job.units)}" if begun.last else "")
+
+
+def begun_on(task: Task, whole: WholeJob, outcome: FloorOutcome) -> Begun | None:
+    """Return what is left of a task that is done in part, None of any other."""
+    return whole.plan.begun.get(outcome.floor.name, {}).get(task.id) if whole.plan else None
+
+
+def _last_part(task: Task, outcome: FloorOutcome, on: datetime.date) -> Recorded | None:
+    parts = [done for done in outcome.floor.done if done.task == task.id and done.date <= on]
+    last = max(parts, key=lambda done: (done.date, done.time or datetime.time.max), default=None)
+    return Recorded(last.date, last.time) if last else None
 
 
 def _last_done(task: str, floor: Floor, on: datetime.date) -> Done | None:

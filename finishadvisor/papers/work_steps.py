@@ -6,7 +6,7 @@ from typing import Final
 
 from finishadvisor.papers.blocks import Block, hold, points, quiet, subheading, table, together
 from finishadvisor.papers.client_options import open_conditions
-from finishadvisor.papers.recorded import done_text, is_done, recorded, used_text
+from finishadvisor.papers.recorded import begun_on, done_text, is_done, recorded, used_text
 from finishadvisor.papers.wording import (
     area_text,
     clock_text,
@@ -45,7 +45,9 @@ def work_steps(whole: WholeJob, outcome: FloorOutcome, works: FloorWorks, batche
         if is_done(task, whole, outcome):
             continue
         mixed = [batch for batch in batches if batch.floor == works.floor and batch.task == task.id]
-        head = [*_head(number, task, whole, works), _batch_table(mixed, whole.job.units)]
+        begun = begun_on(task, whole, outcome)
+        left = begun.rest if begun else task
+        head = [*_head(number, left, whole, works), _batch_table(mixed, whole.job.units)]
         if not mixed:  # a few lines, which are never parted
             yield together([*head, *_steps(task, whole, works, held)])
             continue

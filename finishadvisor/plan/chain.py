@@ -51,6 +51,10 @@ class Link:
     sharing: Sharing = field(repr=False, default=None)  # type: ignore[assignment]
     laid: tuple[int, int] | None = None
     """For the first of a chain: the coat is down already, and these slots hold its laying."""
+    begun: bool = False
+    """Part of it is done already; the task is what is left."""
+    first_laid: int | None = None
+    """For a coat that is begun: when the first of it was laid that the next one does not cover yet."""
     screened: bool = False
     """For a coat that is down: it was screened since, so that the end of its recoat window no longer binds."""
     inserted: bool = False

@@ -2,15 +2,17 @@
 
 import datetime
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from finishadvisor.job.document import Done, Floor
 from finishadvisor.plan.chain import SCREENING, Link
 from finishadvisor.plan.clock import SLOTS_PER_HOUR, Clock
 from finishadvisor.plan.phases import FIND_OUT
-from finishadvisor.plan.readiness import JOINT_FILLING, RH_TEST, Ready
+from finishadvisor.plan.readiness import JOINT_FILLING, RH_TEST, Ready, rh_tests_on
 from finishadvisor.plan.slab import Site
+from finishadvisor.records.works import Begun, FloorWorks, Task
+from finishadvisor.works.parts import Piece, Progress, begun, progress_of, rest_of
 
 
 @dataclass(frozen=True)
@@ -22,34 +24,47 @@ class Standing:
     """Titles of what the job records."""
     done: tuple[str, ...]
     """Ids of these tasks, of those under a coat that is down, and of what was stirred or thrown into a coat."""
+    begun: dict[str, Begun]
+    """By task id: what is left of what is done in part."""
     rh_test_pending: bool
     """Slab RH is being tested: its holes are drilled, and no reading has been written down since."""
 
 
-def from_where_it_stands(links: Sequence[Link], site: Site, finish: str, ready: Ready, crew: int) -> Standing:
+def from_where_it_stands(works: FloorWorks, links: Sequence[Link], site: Site, ready: Ready, crew: int) -> Standing:
     """Return what is left of a chain.
 
     Done is what the job says: a finished task, a coat whose use is recorded, a mock-up signed, a photo taken. Under a
-    coat that is down everything is done. A record without an hour may mean any time of that workday, so the wait after
-    it, or the coat's recoat minimum, is counted from the end of the workday, and the coat's maximum from its beginning.
+    coat that is down everything is done, and under a part of a coat the same part. A record without an hour may mean
+    any time of that workday, so the wait after it, or the coat's recoat minimum, is counted from the end of the
+    workday, and the coat's maximum from its beginning. A coat laid in parts waits for its last part, and its maximum
+    counts from the first part that is not covered yet.
 
     Args:
+        works: the works that the chain was made of.
         links: the chain of the floor.
         site: the floor with its records, on the plan's clock; its first day is today.
-        finish: id of the finish, for its mock-up.
         ready: from when on the floor is ready; a slab too young for joint filler had its joints left open.
         crew: workers, for how long a coat took whose end is recorded.
     """
-    ended = [_ended(link, site, finish) for link in links]
+    progress = progress_of(works, site.floor, site.clock.first_day, site.catalog)
+    ended = [_ended(link, site, works.finish, progress) for link in links]
     last = max((n for n, link in enumerate(links) if link.coat is not None and ended[n] is not None), default=None)
     left = [n for n, end in enumerate(ended) if end is None and (last is None or n > last)]
     left += [n for n in range(last or 0) if _joints_left_open(links[n], ended[n], ended[last or 0], ready)]
     waits = _waits(links, ended, site)
-    lead = [] if last is None else [_lead(links[last], ended[last], site, crew)]
+    covered, now = _covered(links, left, progress), _worked_until(progress, site.clock)
+    rest = {n: _rest(links[n], progress, covered[n], site, crew) for n in left}
+    lead = [] if last is None else [_lead(links[last], ended[last], progress, covered[last], site, crew)]
     return Standing(
-        links=(*lead, *(_waited(links[n], n, waits) for n in left)),
+        links=(*lead, *(_not_before(_waited(rest[n], n, waits), now) for n in left)),
         recorded=tuple(link.task.title for link, end in zip(links, ended, strict=True) if end is not None),
         done=tuple(task.id for n, link in enumerate(links) if n not in left for task in link.tasks),
+        begun={
+            task.id: begun(task, said, works, site.catalog)
+            for n in left
+            if (said := progress.get(links[n].task.id)) is not None and not said.finished
+            for task in links[n].tasks
+        },
         rh_test_pending=_rh_test_pending(site) is not None,
     )
 
@@ -65,15 +80,13 @@ class _End:
     time: datetime.time | None = None
 
 
-def _ended(link: Link, site: Site, finish: str) -> _End | None:
+def _ended(link: Link, site: Site, finish: str, progress: Mapping[str, Progress]) -> _End | None:
     """Return when a task ended by what the job records up to today, None where it is still to come."""
     floor, today = site.floor, site.clock.first_day
-    recorded = _recorded(link.task.id, floor, today)
-    if recorded is not None:
-        return _End(recorded.date, recorded.time)
-    if link.coat is not None:
-        laid = _day_laid(link, floor, today)
-        return _End(laid) if laid else None
+    recorded = progress.get(link.task.id)
+    if recorded is not None and recorded.finished:
+        last = recorded.pieces[-1] if recorded.pieces else None
+        return _End(last.day, last.time) if last else _End(today)
     if link.item.id == "mock-up":
         signed = [made.date or today for made in floor.mock_ups if made.finish == finish and made.signed_by]
         return _End(min(signed)) if signed and min(signed) <= today else None
@@ -82,29 +95,24 @@ def _ended(link: Link, site: Site, finish: str) -> _End | None:
     return _End(min(taken)) if taken and min(taken) <= today else None
 
 
-def _recorded(task: str, floor: Floor, today: datetime.date) -> Done | None:
-    found = [done for done in floor.done if done.task == task and done.date <= today]
-    return max(found, key=lambda done: done.date, default=None)
-
-
-def _day_laid(link: Link, floor: Floor, today: datetime.date) -> datetime.date | None:
-    """Return the day on which a coat was laid by the amounts used, None where it is still to come."""
-    task = link.task
-    if task.layer is None or task.coat is None:
-        return None
-    coats = 0
-    for used in sorted(floor.used, key=lambda used: used.date):
-        if used.layer == task.layer and used.date <= today:
-            coats += used.coats
-            if coats >= task.coat:
-                return used.date
-    return None
+def _covered(
+    links: Sequence[Link], left: Collection[int], progress: Mapping[str, Progress]
+) -> Mapping[int, frozenset[str]]:
+    """Return, by place in the chain, the zones that the next coat covers already."""
+    zones: dict[int, frozenset[str]] = {}
+    above: frozenset[str] = frozenset()
+    for number in range(len(links) - 1, -1, -1):
+        zones[number] = above
+        if links[number].coat is not None:
+            said = progress.get(links[number].task.id)
+            above = said.zones if said is not None and number in left else frozenset()
+    return zones
 
 
 def _rh_test_pending(site: Site) -> Done | None:
     """Return the drilling of the holes that wait to be read, None where they are read or there are none."""
     floor, today = site.floor, site.clock.first_day
-    drilled = _recorded(RH_TEST, floor, today)
+    drilled = max(rh_tests_on(site), key=lambda done: done.date, default=None)
     read = [reading.date for reading in floor.readings if reading.kind == "slab-rh" and reading.date <= today]
     return drilled if drilled is not None and (not read or max(read) < drilled.date) else None
 
@@ -140,16 +148,62 @@ def _end_slot(end: _End, clock: Clock) -> int:
     return math.ceil(clock.slot_of(moment))
 
 
-def _lead(link: Link, ended: _End | None, site: Site, crew: int) -> Link:
+def _begin_slot(link: Link, piece: Piece, clock: Clock, crew: int) -> int:
+    """Return when a recorded part of a coat was begun: by its end, or with the workday."""
+    if piece.time is None:
+        return math.floor(clock.slot_of(clock.workday_of(piece.day)[0]))
+    return _end_slot(_End(piece.day, piece.time), clock) - math.ceil(link.slots(crew) * piece.share)
+
+
+def _first_slot(
+    link: Link, progress: Mapping[str, Progress], covered: frozenset[str], clock: Clock, crew: int
+) -> int | None:
+    """Return when the first of a coat was laid that lies open still, None where no record tells."""
+    said = progress.get(link.task.id)
+    pieces = [piece for piece in said.pieces if not piece.zones or piece.zones - covered] if said else []
+    return min((_begin_slot(link, piece, clock, crew) for piece in pieces), default=None)
+
+
+def _lead(  # noqa: PLR0917
+    link: Link, ended: _End | None, progress: Mapping[str, Progress], covered: frozenset[str], site: Site, crew: int
+) -> Link:
     """Return the last coat that is down with the slots that hold its laying: by its recorded end, or the workday."""
-    clock = site.clock
-    end = ended or _End(clock.first_day)
-    begin = math.floor(clock.slot_of(clock.workday_of(end.day)[0]))
-    stop = _end_slot(end, clock)
-    if end.time is not None:
-        begin = stop - link.slots(crew)
-    screened = _was_screened(end, site.floor, clock.first_day)
+    end = ended or _End(site.clock.first_day)
+    stop = _end_slot(end, site.clock)
+    begin = _first_slot(link, progress, covered, site.clock, crew)
+    begin = _begin_slot(link, Piece(1.0, frozenset(), end.day, end.time), site.clock, crew) if begin is None else begin
+    screened = _was_screened(end, site.floor, site.clock.first_day)
     return replace(link, laid=(min(begin, stop - 1), stop), screened=screened)
+
+
+def _rest(link: Link, progress: Mapping[str, Progress], covered: frozenset[str], site: Site, crew: int) -> Link:
+    """Return what is left of a task, with everything that goes into it."""
+    said = progress.get(link.task.id)
+    if said is None or said.finished:
+        return link
+
+    def left(tasks: Sequence[Task]) -> tuple[Task, ...]:
+        return tuple(rest_of(task, said.share, site.catalog) for task in tasks)
+
+    return replace(
+        link,
+        task=rest_of(link.task, said.share, site.catalog),
+        stirred_in=left(link.stirred_in),
+        thrown_in=left(link.thrown_in),
+        begun=True,
+        first_laid=_first_slot(link, progress, covered, site.clock, crew) if link.coat is not None else None,
+    )
+
+
+def _worked_until(progress: Mapping[str, Progress], clock: Clock) -> int:
+    """Return until when the records of today say that the floor was worked on, 0 where they name no hour."""
+    today = [_End(piece.day, piece.time) for said in progress.values() for piece in said.pieces
+             if piece.time is not None and piece.day == clock.first_day]  # fmt: skip
+    return max((_end_slot(end, clock) for end in today), default=0)
+
+
+def _not_before(link: Link, slot: int) -> Link:
+    return link if slot <= link.not_before_slot else replace(link, not_before_slot=slot, not_before_why="")
 
 
 def _waits(links: Sequence[Link], ended: Sequence[_End | None], site: Site) -> list[_Wait]:

@@ -17,12 +17,14 @@ from finishadvisor.plan.floors import plan_floors
 from finishadvisor.plan.planned import PlannedFloor
 from finishadvisor.plan.readiness import Ready, readiness, with_readiness
 from finishadvisor.plan.screening import with_screening
+from finishadvisor.plan.search import FloorPlan
 from finishadvisor.plan.service import back_in_service, inspect_days
 from finishadvisor.plan.slab import Facts, FloorAir, Site, floor_air
 from finishadvisor.plan.steps import steps_of
 from finishadvisor.plan.weather_rows import Weather
 from finishadvisor.records.plan import Added, Plan
 from finishadvisor.records.works import FloorWorks
+from finishadvisor.works.added import recorded_beside
 from finishadvisor.works.limits import limit
 
 
@@ -37,6 +39,8 @@ class _Prepared:
     ready: Ready
     chain: tuple[Link, ...]
     stands: Standing
+    beside: tuple[Added, ...]
+    """What is recorded as done and no part of the works."""
 
 
 def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
@@ -66,10 +70,7 @@ def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
     crew = min(job.crew, int(limit(catalog, "most-in-team")))
     chains = [with_screening(floor.chain, floor.site, floor.works, floor.air, crew) for floor in prepared]
     plans = plan_floors(chains, prepared[0].site.clock, crew) if prepared else ()
-    floors = [
-        PlannedFloor(floor.site, floor.works, floor.finish, floor.air, floor.ready, plan, floor.stands.recorded)
-        for floor, plan in zip(prepared, plans, strict=True)
-    ]
+    floors = [_planned(floor, plan) for floor, plan in zip(prepared, plans, strict=True)]
     changes = {
         planned.works.floor: _changes(floor, chain, weather, crew)
         for floor, chain, planned in zip(prepared, chains, floors, strict=True)
@@ -85,8 +86,11 @@ def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
         assumptions=tuple(said for floor in floors for said in floor.air.assumptions),
         changes=tuple(f"{name}: {words}" for name, tried in changes.items() for words in tried),
         inspect={floor.works.floor: inspect_days(floor) for floor in floors},
-        done={floor.works.floor: floor.stands.done for floor in prepared},
-        added={floor.works.floor: _added(chain) for floor, chain in zip(floors, chains, strict=True)},
+        done={floor.works.floor: (*floor.stands.done, *_ids(floor.beside)) for floor in prepared},
+        begun={floor.works.floor: floor.stands.begun for floor in prepared},
+        added={
+            floor.works.floor: (*floor.beside, *_added(chain)) for floor, chain in zip(prepared, chains, strict=True)
+        },
         air={floor.works.floor: air_hours(floor) for floor in floors},
     )
 
@@ -109,10 +113,19 @@ def _prepared(  # noqa: PLR0917
     for made, site, finish, ready in zip(works, sites, finishes, readies, strict=True):
         placed = Site(site.floor, site.facts, catalog, clock)
         air = floor_air(placed, weather)
-        stands = from_where_it_stands(make_chain(made, air, catalog), placed, finish.id, ready, job.crew)
+        stands = from_where_it_stands(made, make_chain(made, air, catalog), placed, ready, job.crew)
+        beside = recorded_beside(made, placed.floor, on, catalog)
         chain = with_readiness(stands.links, ready, placed, made, finish, rh_test_pending=stands.rh_test_pending)
-        floors.append(_Prepared(placed, made, finish, air, ready, with_conditions(chain, air, catalog), stands))
+        floors.append(_Prepared(placed, made, finish, air, ready, with_conditions(chain, air, catalog), stands, beside))
     return floors
+
+
+def _planned(floor: _Prepared, plan: FloorPlan) -> PlannedFloor:
+    stands = floor.stands
+    recorded = (*stands.recorded, *(added.task.title for added in floor.beside))
+    return PlannedFloor(
+        floor.site, floor.works, floor.finish, floor.air, floor.ready, plan, recorded=recorded, begun=stands.begun
+    )
 
 
 def _floor(job: Job, name: str) -> Floor:
@@ -141,6 +154,10 @@ def _days(works: Sequence[FloorWorks], readies: Sequence[Ready], catalog: Catalo
              if task.certain and (item := catalog.work_items[task.work_item]).wait_hours]  # fmt: skip
     hours = sum(task.crew_hours.expected for made in works for task in made.tasks if task.certain)
     return max(0, to_gate) + int(sum(waits) / 24 + hours / 4) + int(limit(catalog, "search-days"))
+
+
+def _ids(added: Sequence[Added]) -> tuple[str, ...]:
+    return tuple(each.task.id for each in added)
 
 
 def _added(chain: Sequence[Link]) -> tuple[Added, ...]:

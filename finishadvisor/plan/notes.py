@@ -32,6 +32,11 @@ def notes_of(floor: PlannedFloor, placed: Placed, job: Job) -> tuple[str, ...]:
     link, notes = placed.link, []
     if link.not_before_why and link.not_before_slot > 0:
         notes.append(f"Not before {_day(floor, link.not_before_slot)}: {link.not_before_why}.")
+    begun = floor.begun.get(link.task.id)
+    if begun is not None:
+        notes.append(f"{begun.said}; this is the rest of it.")
+    if link.first_laid is not None:
+        notes.append("Each part ends at a joint, and the next coat keeps the window of the part that was laid first.")
     if link.item.hold_point:
         notes.append("Hold point: go on only when this is done and right.")
     notes += test_notes(link, floor.site)

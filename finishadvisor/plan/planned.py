@@ -1,12 +1,13 @@
 """One floor planned, with everything that its steps, times and reasons are told from."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from finishadvisor.catalog.models import Finish
 from finishadvisor.plan.readiness import Ready
 from finishadvisor.plan.search import FloorPlan
 from finishadvisor.plan.slab import FloorAir, Site
-from finishadvisor.records.works import FloorWorks
+from finishadvisor.records.works import Begun, FloorWorks
 
 
 @dataclass(frozen=True)
@@ -21,3 +22,5 @@ class PlannedFloor:
     plan: FloorPlan
     recorded: tuple[str, ...] = ()
     """Titles of what the job records as done."""
+    begun: Mapping[str, Begun] = field(default_factory=dict)
+    """By task id: what is left of what is done in part."""

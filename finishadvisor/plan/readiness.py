@@ -12,6 +12,8 @@ from typing import Final
 
 from finishadvisor.catalog.models import Catalog, Finish, Rule
 from finishadvisor.formulas.slab_tests import f2170_depth_in
+from finishadvisor.job.catalog_check import plain_task
+from finishadvisor.job.document import Done
 from finishadvisor.plan.chain import Link
 from finishadvisor.plan.moisture import RH_FACT, drying_thickness_in, moisture_day
 from finishadvisor.plan.phases import CUT
@@ -145,7 +147,7 @@ def with_readiness(
     """Return the chain with its dates: tests, the gate of the coats, late joint filling, and a test that is missing.
 
     Args:
-        chain: what is left to do, led by the last coat where one is down: then no gate holds any more.
+        chain: what is left to do, led by the last coat where one is down; with one down or begun no gate holds.
         ready: the dates.
         site: the floor on the plan's clock.
         works: the floor's works.
@@ -153,10 +155,10 @@ def with_readiness(
         rh_test_pending: holes for slab RH are drilled and wait to be read, so no new ones are added.
     """
     links = list(chain)
-    gated = bool(links) and links[0].laid is not None
+    gated = any(link.laid is not None or (link.begun and _is_gated(link, finish)) for link in links)
     tested = rh_test_pending or any(link.item.id in MOISTURE_TESTS for link in links)
     if ready.must_test_rh and not tested and not gated:
-        links.insert(0, rh_test_link(works, site.catalog))
+        links.insert(0, rh_test_link(works, site))
     links = _late_joints(links, ready, site)
     for number, link in enumerate(links):
         day, why = _day_of(link, ready, finish, gated=gated)
@@ -209,10 +211,18 @@ def _late_joints(links: Sequence[Link], ready: Ready, site: Site) -> list[Link]:
     return [link for link in links if link.item.id != JOINT_FILLING] + filling
 
 
-def rh_test_link(works: FloorWorks, catalog: Catalog) -> Link:
-    """Return a test of slab RH with the holes that the standard asks for, where the works have none."""
-    task = added_task(RH_TEST, works, "Slab RH is asked for and not known", catalog)
-    return Link(task, catalog.work_items[RH_TEST], None, inserted=True)
+def rh_tests_on(site: Site) -> list[Done]:
+    """Return every recorded drilling of holes for slab RH; a later one bears a number: "test-slab-rh-2"."""
+    on = site.clock.first_day
+    return [done for done in site.floor.done if plain_task(done.task, {RH_TEST}) == RH_TEST and done.date <= on]
+
+
+def rh_test_link(works: FloorWorks, site: Site) -> Link:
+    """Return a test of slab RH with the holes that the standard asks for, where none is left in the works."""
+    before = len(rh_tests_on(site))
+    why = "Slab RH is too high or the last test no longer counts" if before else "Slab RH is asked for and not known"
+    task = added_task(RH_TEST, works, why, site.catalog, times=before + 1)
+    return Link(task, site.catalog.work_items[RH_TEST], None, inserted=True)
 
 
 def test_notes(link: Link, site: Site) -> tuple[str, ...]:

@@ -89,7 +89,7 @@ class FloorSearch:
         laid = self._laid()
         placed: list[Placed] = []
         number = 1 if laid else 0
-        due = self._due(laid.link, laid.start) if laid and 0 in self._bound else None
+        due = self._due(laid) if laid and 0 in self._bound else None
         while number < len(self.links):
             before = [*([laid] if laid else ()), *placed]
             block = self._block(0 if due is not None else number)
@@ -180,11 +180,13 @@ class FloorSearch:
             rest = self._place_block(first + 1, last, [*placed, laid], None)
             if not rest:
                 return []
-            window_end = self._due(link, laid.start)
+            window_end = self._due(laid)
             upper = next(number for number, here in enumerate(rest) if here.link.coat is not None)
             if window_end is None or rest[upper].end <= window_end + ROUNDING:
                 rest[upper] = replace(rest[upper], latest=window_end)
                 return [laid, *rest]
+            if link.first_laid is not None:
+                return []  # its window runs from what is down already, whenever the rest is laid
             begin = self._start_that_waits(laid, rest[upper].end)
         return []
 
@@ -192,13 +194,17 @@ class FloorSearch:
         """Return the first start after a coat's own from which its recoat window reaches until a slot."""
 
         def reaches(start: int) -> bool:
-            window_end = self._due(laid.link, start)
+            window_end = self._window_end(laid.link, start)
             return window_end is None or end <= window_end + ROUNDING
 
         return bisect.bisect_left(range(end), True, lo=laid.start + 1, key=reaches)
 
-    def _due(self, coat: Link, start: int) -> float | None:
-        """Return when the recoat window of a coat ends, counted from the first of it that was laid."""
+    def _due(self, laid: Placed) -> float | None:
+        """Return when the recoat window of a coat ends, counted from the first of it that lies open."""
+        first = laid.link.first_laid
+        return self._window_end(laid.link, laid.start if first is None else min(first, laid.start))
+
+    def _window_end(self, coat: Link, start: int) -> float | None:
         return None if coat.setting is None else coat.setting.over("recoat_max_h", start)
 
     def _drawn_together(self, placed: Sequence[Placed]) -> tuple[Placed, ...]:

@@ -5,7 +5,7 @@ from datetime import date, datetime
 from msgspec import field
 
 from finishadvisor.records.base import Record
-from finishadvisor.records.works import Task
+from finishadvisor.records.works import Begun, Task
 
 
 class StepAir(Record):
@@ -107,6 +107,8 @@ class Plan(Record):
     """By floor: days on which to look whether the finish still does its work."""
     done: dict[str, tuple[str, ...]] = field(default_factory=dict)
     """By floor: ids of the tasks of the works that are done, by the record or under a coat that is down."""
+    begun: dict[str, dict[str, Begun]] = field(default_factory=dict)
+    """By floor and task id: what is left of the tasks that are done in part."""
     added: dict[str, tuple[Added, ...]] = field(default_factory=dict)
     """By floor: what the plan had to add to the works, so that the order holds its material."""
     air: dict[str, tuple[AirHour, ...]] = field(default_factory=dict)

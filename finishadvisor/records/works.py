@@ -1,5 +1,6 @@
 """The chosen stack and every required work item of one floor: made once, read by plan, order and ranking."""
 
+from datetime import date
 from typing import Literal
 
 from finishadvisor.records.base import Record, SourceNote
@@ -85,3 +86,16 @@ class FloorWorks(Record):
     mock_up_ft2: float = 0.0
     """Area of the mock-up that is still to be made and takes material of every layer."""
     tasks: tuple[Task, ...]
+
+
+class Begun(Record):
+    """What is left of a task that is done in part."""
+
+    rest: Task
+    """The task with the extent and hours that are left."""
+    zones_left: tuple[Zone, ...]
+    """Zones still to be done; one for all of the rest where nobody knows which."""
+    said: str
+    """What is done in words: "600 ft² of 1,000 ft² done (zones A, B)"."""
+    last: date | None
+    """The day of its last part, None where a coat upon it tells that it was done."""

@@ -2,18 +2,21 @@
 
 import datetime
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Literal
 
 from finishadvisor.catalog.load import load_catalog
 from finishadvisor.catalog.models import Catalog, Fact
-from finishadvisor.errors import JobError, nearest_of
+from finishadvisor.errors import JobError, UsageError, nearest_of
 from finishadvisor.job.document import Decision, Done, Used
 from finishadvisor.job.edits import add_done, add_used
 from finishadvisor.job.folder import OpenJob, open_job, user_files
 from finishadvisor.job.new import new_job
-from finishadvisor.records.works import Task
+from finishadvisor.records.works import Begun, Task
 from finishadvisor.whole_job.named import material_named
+from finishadvisor.works.check_parts import check_parts
+from finishadvisor.works.parts import begun, progress_of
 
 NO_LAYER: Final = "surface"
 """What stands for a layer where a material belongs to none."""
@@ -60,12 +63,30 @@ def _check_layer(used: Used, decision: Decision | None, catalog: Catalog) -> Non
         raise JobError(f'"{used.layer}" is not a layer that {used.material} goes into; write one of: {allowed}.')
 
 
-def record_done(
-    path: Path, floor: str, task: str, on: datetime.date, *, ended: datetime.time | None, and_before: bool
-) -> tuple[tuple[Task, ...], tuple[str, ...]]:
-    """Write down that a task of a floor's works is finished.
+@dataclass(frozen=True)
+class Recorded:
+    """What was written down of the work on a floor."""
 
-    Returns the tasks that were written down, and the user's own rows that the works were made with.
+    tasks: tuple[Task, ...]
+    rest: Begun | None
+    """What is left of the task, where only a part of it was recorded."""
+    units: str
+    own_rows: tuple[str, ...]
+    """The user's own rows that the works were made with."""
+
+
+def record_done(
+    path: Path,
+    floor: str,
+    task: str,
+    on: datetime.date,
+    *,
+    ended: datetime.time | None,
+    and_before: bool,
+    area_ft2: float | None = None,
+    zones: Sequence[str] = (),
+) -> Recorded:
+    """Write down that a task of a floor's works is finished, or which part of it is done.
 
     Args:
         path: the job folder or its job.toml.
@@ -74,26 +95,41 @@ def record_done(
         on: the day on which it ended.
         ended: when on that day, None where nobody knows.
         and_before: also everything that stands before it in the works and is not recorded yet.
+        area_ft2: how much of it was done this time, where it is not finished.
+        zones: instead of the area, which zones were done this time.
 
     Raises:
         JobError: there is no such floor or task, or the entry is refused; nothing is written then.
+        UsageError: a part was given together with all that stands before it.
     """
     from finishadvisor.whole_job.work_through import work_through
 
+    is_part = area_ft2 is not None or bool(zones)
+    if is_part and and_before:
+        raise UsageError("--and-before goes with a finished task. Record the part of one task at a time.")
     whole = work_through(path, on, floor_name=floor, with_order=False)
     (outcome,) = whole.floors
-    if outcome.works is None:
+    works = outcome.works
+    if works is None or whole.plan is None:
         raise JobError(f'There are no works on "{floor}" yet: give it an outline, and decide on a finish.')
-    recorded = {done.task for done in outcome.floor.done}
-    tasks = [each for each in outcome.works.tasks if each.certain]
+    recorded = {each.task for each in outcome.floor.done if not each.is_part}
+    tasks = [each for each in works.tasks if each.certain]
     items = whole.catalog.work_items
     _refuse_again(task, {*recorded, *(items[id_].title for id_ in recorded if id_ in items)}, tasks)
     place = _place_of(task, tasks, recorded)
+    named = tasks[place]
+    if is_part and named.id in whole.plan.done.get(outcome.floor.name, ()):
+        raise JobError(f'"{named.title}" is done already, by the record or under a coat: no part of it is left.')
     before = [each for each in tasks[:place] if each.id not in recorded] if and_before else []
-    finished = (*before, tasks[place])
-    rows = [Done(task=each.id, date=on, time=ended if each is tasks[place] else None) for each in finished]
+    rows = [Done(task=each.id, date=on) for each in before]
+    rows.append(Done(task=named.id, date=on, time=ended, area_ft2=area_ft2, zones=tuple(zones)))
+    after = outcome.floor.model_copy(update={"done": (*outcome.floor.done, *rows)})
+    check_parts(after, whole.catalog)
     add_done(whole.folder, outcome.floor.name, rows)
-    return finished, whole.catalog.own_rows
+    progress = progress_of(works, after, on, whole.catalog).get(named.id)
+    is_left = is_part and progress is not None and not progress.finished
+    rest = begun(named, progress, works, whole.catalog) if progress is not None and is_left else None
+    return Recorded((*before, named), rest, whole.job.units, whole.catalog.own_rows)
 
 
 def _refuse_again(named: str, recorded: Collection[str], tasks: Sequence[Task]) -> None:

@@ -9,6 +9,7 @@ from finishadvisor.catalog.models import Catalog
 from finishadvisor.job.document import Floor, Job
 from finishadvisor.job.folder import open_job
 from finishadvisor.whole_job.named import same_name
+from finishadvisor.works.check_parts import check_parts
 
 
 @dataclass(frozen=True)
@@ -54,6 +55,8 @@ def open_for(path: Path, on: datetime.date, *, looking_closely: bool = False) ->
     if looking_closely or opened.own_paths:
         check_conditions(catalog)
     check_against_catalog(opened.job, catalog)
+    for floor in opened.job.floors:
+        check_parts(floor, catalog)
     return Opened(opened.folder, opened.job, catalog, on)
 
 

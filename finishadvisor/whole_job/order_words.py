@@ -8,25 +8,12 @@ from finishadvisor.records.works import FloorWorks
 from finishadvisor.works.remaining import supplied
 
 
-def done_on(whole: WholeJob, plan: Plan | None) -> Mapping[str, Collection[str]]:
-    """Return, by floor, the ids of all tasks that are done by the record, or lie under a coat that is down."""
-    by_plan = plan.done if plan else {}
-    return {
-        name: {*by_plan.get(name, ()), *(done.task for done in outcome.floor.done if done.date <= whole.on)}
-        for outcome in whole.floors
-        for name in [outcome.floor.name]
-    }
-
-
-def order_words(
-    works: Sequence[FloorWorks], whole: WholeJob, plan: Plan | None, done: Mapping[str, Collection[str]]
-) -> tuple[str, ...]:
+def order_words(works: Sequence[FloorWorks], whole: WholeJob, plan: Plan) -> tuple[str, ...]:
     """Return what to mind with the order of these works, a sentence each."""
     from finishadvisor.order.shelf import shelf_warnings
 
-    if plan is None:
-        return ()
-    return (*_left_out(works, done), *_added(plan), *shelf_warnings(works, plan, whole.on, whole.catalog))
+    told = (*_left_out(works, plan.done), *_begun(plan), *_added(plan))
+    return (*told, *shelf_warnings(works, plan, whole.on, whole.catalog))
 
 
 def _left_out(works: Sequence[FloorWorks], done: Mapping[str, Collection[str]]) -> Iterator[str]:
@@ -39,7 +26,15 @@ def _left_out(works: Sequence[FloorWorks], done: Mapping[str, Collection[str]]) 
             )
 
 
+def _begun(plan: Plan) -> Iterator[str]:
+    for floor, begun in plan.begun.items():
+        parts = [f"{part.rest.title}, {part.said}" for part in begun.values() if part.rest.materials]
+        if parts:
+            yield f"{floor}: only what is left is on this order of {'; '.join(parts)}."
+
+
 def _added(plan: Plan) -> Iterator[str]:
     for floor, tasks in plan.added.items():
         for added in tasks:
-            yield f'{floor}: the plan adds "{added.task.title}" ({added.task.why}); its material is on this order.'
+            if added.task.id not in plan.done.get(floor, ()):
+                yield f'{floor}: the plan adds "{added.task.title}" ({added.task.why}); its material is on this order.'

@@ -14,7 +14,7 @@ from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.whole_job.added_work import with_added_work
 from finishadvisor.whole_job.advised import Advised, advise_one, chosen_finish
 from finishadvisor.whole_job.opened import Opened, open_for
-from finishadvisor.whole_job.order_words import done_on, order_words
+from finishadvisor.whole_job.order_words import order_words
 from finishadvisor.whole_job.past import past_jobs
 from finishadvisor.whole_job.saved import kept
 
@@ -126,13 +126,13 @@ def with_order_and_plan(
         plan = make_plan(works, facts, whole.job, whole.catalog, weather, whole.on)
         whole = with_added_work(whole, plan)
         works = [outcome.works for outcome in whole.floors if outcome.works is not None]
-    if works and with_order:
-        from finishadvisor.order.make import make_order
+    if plan is not None and with_order:
+        from finishadvisor.order.make import UnderWay, make_order
 
         progress("Making the order")
-        done = done_on(whole, plan)
-        order = make_order(works, whole.job, whole.catalog, past_jobs(whole.folder), done)
-        warnings = order_words(works, whole, plan, done)
+        state = UnderWay(plan.done, plan.begun)
+        order = make_order(works, whole.job, whole.catalog, past_jobs(whole.folder), state)
+        warnings = order_words(works, whole, plan)
     return replace(whole, order=order, plan=plan, order_warnings=warnings)
 
 

@@ -26,10 +26,10 @@ def zone_label(zone: Zone) -> str:
 
 
 def zone_named(typed: str, zones: Iterable[Zone]) -> Zone | None:
-    """Return the zone that is meant by "A", "zone a", "zone 1" or "steps"; None where there is none."""
+    """Return the zone that is meant by "A", "zone a", "1" or "steps"; None where there is none."""
     wanted = typed.strip().casefold()
     plain = wanted.removeprefix("zone").strip()
     for zone in zones:
-        if wanted == zone.name or plain == zone_label(zone).casefold():
+        if zone.name in {wanted, f"zone {plain}"} or plain == zone_label(zone).casefold():
             return zone
     return None

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from finishadvisor.papers.cautions import work_cautions
 from finishadvisor.papers.due_tests import number_of
-from finishadvisor.papers.floor_plan import zone_letter
+from finishadvisor.works.zone_names import zone_letter
 from finishadvisor.papers.job_sheet import equipment, job_sheet
 from finishadvisor.papers.recorded import still_to_mix
 from finishadvisor.papers.stop_rules import limits_table, margin_text, stop_rules

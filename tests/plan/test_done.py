@@ -151,7 +151,8 @@ def test_holes_that_are_drilled_wait_to_be_read_and_are_not_drilled_again():
     assert ids(fresh)[0] == "test-slab-rh"
     drilled = plan_for(job=done(("test-slab-rh", ON, "10:00")), slab_rh_pct=None)
     assert "test-slab-rh" not in ids(drilled)
-    assert not drilled.added["Shop"]
+    (beside,) = drilled.added["Shop"]
+    assert beside.task.id in drilled.done["Shop"]
     assert drilled.steps[0].start >= drilled.steps[0].start.replace(day=22, hour=10, minute=0)
     assert any("write the readings down" in note for note in drilled.steps[0].notes)
 
@@ -159,7 +160,12 @@ def test_holes_that_are_drilled_wait_to_be_read_and_are_not_drilled_again():
 def test_holes_that_were_read_and_are_too_wet_are_drilled_again():
     reading = {"kind": "slab-rh", "value": 90, "date": TUESDAY}
     job = done(("test-slab-rh", ON), reading=[reading])
-    assert "test-slab-rh" in ids(plan_for("epoxy-urethane-clear", job=job, on=WEDNESDAY, slab_rh_pct=90.0))
+    again = plan_for("epoxy-urethane-clear", job=job, on=WEDNESDAY, slab_rh_pct=90.0)
+    assert ids(again)[0] == "test-slab-rh-2"
+    assert [added.task.id for added in again.added["Shop"]] == ["test-slab-rh", "test-slab-rh-2"]
+    twice = done(("test-slab-rh", ON), ("test-slab-rh-2", WEDNESDAY), reading=[reading])
+    waiting = plan_for("epoxy-urethane-clear", job=twice, on=WEDNESDAY, slab_rh_pct=90.0)
+    assert not [id_ for id_ in ids(waiting) if id_.startswith("test-slab-rh")]
 
 
 def plan_with(finish, *items, **floor):

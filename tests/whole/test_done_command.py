@@ -46,3 +46,29 @@ def test_how_to_name_a_forecast_is_said_where_none_is_named(demo_job):
     assert hint in run_command("plan", demo_job, *ON).stdout
     assert hint not in run_command("plan", demo_job, "--floor", "Glaze room", *ON).stdout
     assert hint not in run_command("plan", demo_job, "--weather", demo_job / "weather.csv", *ON).stdout
+
+
+def test_a_part_is_written_down_and_what_cannot_be_meant_leaves_the_job_alone(demo_job):
+    glaze = ("done", demo_job, "--floor", "Glaze room", "--task", "vacuum", *ON)
+    half = run_command(*glaze, "--area", "100")
+    assert half.returncode == 0, half.stderr
+    assert "100 ft² of " in half.stdout
+    before = (demo_job / "job.toml").read_bytes()
+    assert b"area_ft2 = 100" in before
+    assert_refused(run_command(*glaze, "--area", "5000"), 1, "is more than the ", "that are left")
+    assert_refused(run_command(*glaze, "--zones", "Q"), 1, 'no zone "Q"')
+    assert_refused(run_command(*glaze, "--zones", ","), 2, "names no zone")
+    assert_refused(run_command(*glaze, "--area", "0"), 2, "is no area")
+    assert_refused(run_command(*glaze, "--area", "10", "--zones", "A"), 2, "give one of the two")
+    assert_refused(run_command(*glaze, "--area", "10", "--and-before"), 2, "goes with a finished task")
+    assert (demo_job / "job.toml").read_bytes() == before
+    assert run_command(*glaze).returncode == 0
+    assert_refused(run_command(*glaze, "--area", "10"), 1, "is done already")
+    assert run_command("check", demo_job).returncode == 0
+
+
+def test_a_part_written_by_hand_that_cannot_be_meant_is_told_by_check(demo_job):
+    job = demo_job / "job.toml"
+    part = '\n[[floor.done]]\ntask = "sweep"\ndate = 2026-09-20\nzones = ["Q"]\n'
+    job.write_text(job.read_text(encoding="utf-8") + part, encoding="utf-8")
+    assert_refused(run_command("check", demo_job), 1, 'no zone "Q"')

@@ -1,12 +1,16 @@
 """The order of a job that is under way: what is done needs no material any more."""
 
 import datetime
+import json
 from pathlib import Path
 
 import jsonschema
 import pytest
 
 from finishadvisor.papers.order_list import order_list_data
+from finishadvisor.papers.recorded import begun_text
+from finishadvisor.papers.work_steps import work_steps
+from finishadvisor.whole_job.batches import batches_of
 from finishadvisor.whole_job.work_through import work_through
 from tests.contracts.schemas import contract
 
@@ -127,3 +131,69 @@ def test_the_price_of_the_job_stays_what_it_is(tmp_path):
     fresh = ordered(tmp_path / "fresh")
     half = ordered(tmp_path / "half", done("seal-coat-1"))
     assert half.floors[0].selling_prices == fresh.floors[0].selling_prices
+
+
+# --- tasks done in part ----------------------------------------------------------------------------------------------
+
+
+def part(task, **how):
+    told = "".join(f"{key} = {value}\n" for key, value in how.items())
+    return f'\n[[floor.done]]\ntask = "{task}"\ndate = 2026-09-21\n{told}'
+
+
+def test_of_a_coat_that_is_begun_the_rest_is_bought_and_mixed(tmp_path):
+    fresh = ordered(tmp_path / "fresh")
+    prepared = done("vacuum", "mask")
+    half = ordered(tmp_path / "half", prepared + part("wash", area_ft2=500) + part("seal-coat-1", area_ft2=450))
+    seal = next(line for line in half.order.floors[0].lines if line.layer == "seal")
+    assert seal.coats == 2
+    assert seal.working.startswith("150 ft²")
+    assert "600 ft²" in seal.working
+    assert needs(half)["neutral-detergent", None].expected < 0.5 * needs(fresh)["neutral-detergent", None].expected
+    assert any("450 ft² of 600 ft² done" in said for said in half.order_warnings)
+    by_task = {}
+    for batch in batches_of(half):
+        by_task[batch.task] = by_task.get(batch.task, 0) + batch.area_ft2
+    assert by_task == pytest.approx({"seal-coat-1": 150, "seal-coat-2": 600})
+    dry = done("wash", "vacuum", "mask").replace("2026-09-21", "2026-09-18")
+    washed = ordered(tmp_path / "washed", dry + part("seal-coat-1", area_ft2=450))
+    assert washed.floors[0].selling_prices == fresh.floors[0].selling_prices
+    jsonschema.validate(half.order.as_json(), contract("order"))
+    jsonschema.validate(half.plan.as_json(), contract("plan"))
+
+
+def test_a_record_of_use_on_half_the_floor_is_half_a_coat(tmp_path):
+    used = USED.format(gal=1.2).replace("area_ft2 = 600", "area_ft2 = 300")
+    seal = next(line for line in ordered(tmp_path / "used", used).order.floors[0].lines if line.layer == "seal")
+    assert seal.working.lstrip("(").startswith("300 ft²")
+
+
+def test_the_papers_say_what_is_done_and_what_is_left(tmp_path):
+    half = ordered(tmp_path / "half", part("wash", area_ft2=450))
+    (outcome,) = half.floors
+    wash = next(task for task in outcome.works.tasks if task.id == "wash")
+    assert begun_text(wash, half, outcome).startswith("450 ft² of 600 ft² done, ")
+    sheet = json.dumps(list(work_steps(half, outcome, outcome.works, ())), default=str, ensure_ascii=False)
+    assert "150 ft²" in sheet
+    assert "450 ft² of 600 ft² done; this is the rest of it." in sheet
+
+
+# --- work that is done stays in the price ----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("task", ["test-slab-rh", "strip-acrylic", "screen-between-coats-before-top-coat-1"])
+def test_work_that_is_done_and_not_asked_for_any_more_stays_in_the_price(tmp_path, task):
+    finish = "epoxy-urethane-solid"
+    fresh = ordered(tmp_path / "fresh", finish=finish)
+    held = {each.id for each in fresh.floors[0].works.tasks if each.certain}
+    assert task not in held
+    recorded = ordered(tmp_path / "done", done(task), finish=finish)
+    (before,), (after,) = fresh.floors, recorded.floors
+    item = recorded.catalog.work_items[task.partition("-before-")[0]]
+    dearer = after.selling_prices[finish].expected - before.selling_prices[finish].expected
+    task_done = next(each for each in after.works.tasks if each.id == task)
+    assert dearer > task_done.crew_hours.expected * 50 > 0
+    assert task_done.work_item == item.id
+    assert after.advice == before.advice
+    assert {each.material for each in recorded.order.packs} <= {each.material for each in fresh.order.packs}
+    assert not any("the plan adds" in said and item.title in said for said in recorded.order_warnings)
