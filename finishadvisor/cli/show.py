@@ -6,8 +6,10 @@ from typing import TYPE_CHECKING
 import click
 
 from finishadvisor.cli.columns import print_prose
+from finishadvisor.papers.wording import rest_on_dollars
 
 if TYPE_CHECKING:
+    from finishadvisor.records.base import Money
     from finishadvisor.records.whole import FloorOutcome
 
 
@@ -22,6 +24,16 @@ def bullets(title: str, lines: Iterable[str]) -> None:
         if number == 0:
             click.echo(f"\n{title}")
         print_prose(line, "  - ", "    ")
+
+
+def show_dollars(amounts: Iterable["Money | None"], currency: str) -> None:
+    """Say so where amounts in another currency rest on usual prices in US dollars."""
+    if rest_on_dollars(amounts):
+        click.echo()
+        print_prose(
+            f"Prices that are not your own are usual US prices in dollars, taken one for one as {currency}: give your "
+            "own in job.toml, as [[price]] and under [business]."
+        )
 
 
 def show_own_rows(own_rows: Sequence[str]) -> None:

@@ -7,7 +7,7 @@ import click
 
 from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.cli.columns import Column, print_columns, print_prose
-from finishadvisor.cli.show import bullets, heading
+from finishadvisor.cli.show import bullets, heading, show_dollars
 from finishadvisor.job.document import Job
 from finishadvisor.papers.quantities import said
 from finishadvisor.papers.wording import VERDICT_MARKS, VERDICT_WORDS, money_text, number_text, stability_words
@@ -27,6 +27,7 @@ def show_advice(floor: FloorAdvice, job: Job, catalog: Catalog) -> None:
     """Print the advice for one floor: the finishes, what must hold for the best three, and what to find out."""
     heading(f"{floor.floor}: which finish")
     show_finishes(floor, job.currency)
+    show_dollars((finish.first_cost for finish in floor.finishes), job.currency)
     for line in overall(floor):
         click.echo()
         print_prose(line)

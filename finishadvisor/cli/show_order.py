@@ -4,7 +4,7 @@ import click
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.cli.columns import Column, print_columns
-from finishadvisor.cli.show import heading
+from finishadvisor.cli.show import heading, show_dollars
 from finishadvisor.job.document import Job
 from finishadvisor.papers.order_list import NOTHING_LEFT
 from finishadvisor.papers.wording import money_range_text, money_text, number_text, quantity_text
@@ -36,6 +36,7 @@ def show_order(order: Order, job: Job, catalog: Catalog) -> None:
     print_columns(columns, rows)
     click.echo(f"\nMaterial: {money_range_text(order.total_cost, job.currency)}")
     click.echo(f"Chance that anything runs short: {order.short_risk:.1%}")
+    show_dollars([order.total_cost, *(packs.cost for packs in order.packs)], job.currency)
     for floor in order.floors:
         heading(f"{floor.floor}: how each need was reckoned")
         for line in floor.lines:

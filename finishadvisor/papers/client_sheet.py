@@ -16,7 +16,15 @@ from finishadvisor.papers.client_options import open_conditions, option_pictures
 from finishadvisor.papers.own_rows import in_plain_words, of_finishes
 from finishadvisor.papers.quantities import in_units
 from finishadvisor.papers.typeset import typeset
-from finishadvisor.papers.wording import area_text, counted, day_text, length_text, number_text, sentence
+from finishadvisor.papers.wording import (
+    area_text,
+    counted,
+    day_text,
+    length_text,
+    number_text,
+    rest_on_dollars,
+    sentence,
+)
 from finishadvisor.records.advice import FinishAdvice, FloorAdvice, OpenFact
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 
@@ -216,8 +224,7 @@ def added_words(whole: WholeJob, outcome: FloorOutcome, shown: Sequence[FinishAd
 
 def dollars_words(whole: WholeJob) -> str:
     """Return what is to be said where amounts in another currency rest on usual prices in US dollars."""
-    prices = [money for outcome in whole.floors for money in outcome.selling_prices.values() if money is not None]
-    if not any("US dollars" in money.basis for money in prices):
+    if not rest_on_dollars(money for outcome in whole.floors for money in outcome.selling_prices.values()):
         return ""
     return " Where no price of our own is known, a usual US price in dollars is taken one for one."
 

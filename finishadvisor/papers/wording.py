@@ -2,7 +2,7 @@
 
 import datetime
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from finishadvisor.records.advice import Verdict
@@ -62,6 +62,11 @@ def money_text(amount: float, currency: str) -> str:
     minus = "-" if rounded < 0 else ""
     sign = CURRENCY_SIGNS.get(currency)
     return f"{minus}{sign}{digits}" if sign else f"{minus}{digits} {currency}"
+
+
+def rest_on_dollars(amounts: Iterable[Money | None]) -> bool:
+    """Return whether amounts in another currency rest on usual prices in US dollars, taken one for one."""
+    return any(money is not None and "US dollars" in money.basis for money in amounts)
 
 
 def money_range_text(money: Money | None, currency: str) -> str:

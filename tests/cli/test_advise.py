@@ -72,3 +72,9 @@ def test_the_best_finishes_are_told_with_what_speaks_for_them_the_weightiest_fir
     assert first.startswith("Penetrating sealer (silane/siloxane): - for it: A silane keeps salt water out")
     assert "against it: " in first
     assert "for it: " in second
+
+
+def test_prices_in_dollars_are_not_passed_off_as_another_currency(tmp_path):
+    told = advise(tmp_path, SALTED.replace('name = "House"', 'name = "House"\ncurrency = "EUR"'))
+    assert "usual US prices in dollars, taken one for one as EUR" in told
+    assert "in dollars" not in advise(tmp_path, SALTED)
