@@ -25,17 +25,19 @@ def draw_strings(drawing: PlanDrawing, outline: Outline, units: str) -> None:
     """Draw the strings: corners and joints along each axis, then the whole side."""
     x0, _, _, y1 = drawing.bounds
     gap = STRING_GAP_PT / drawing.scale
-    stops_x, stops_y = _stops(outline, drawing.bounds)
-    for level, stops in enumerate(_levels(stops_x), start=1):
-        y = y1 + level * gap
+    stops_x, stops_y = (list(enumerate(_levels(stops), start=1)) for stops in _stops(outline, drawing.bounds))
+    for level, stops in stops_x:
         for x in stops:
-            drawing.run([(x, y1 + 0.3 * gap), (x, y)], QUIET, 0.4)
+            drawing.run([(x, y1 + 0.3 * gap), (x, y1 + level * gap)], QUIET, 0.4)
+    for level, stops in stops_y:
+        for y in stops:
+            drawing.run([(x0 - 0.3 * gap, y), (x0 - level * gap, y)], QUIET, 0.4)
+    for level, stops in stops_x:
+        y = y1 + level * gap
         for number, (low, high) in enumerate(pairwise(stops)):
             _dimension(drawing, (low, y), (high, y), _side_text(stops, number, units))
-    for level, stops in enumerate(_levels(stops_y), start=1):
+    for level, stops in stops_y:
         x = x0 - level * gap
-        for y in stops:
-            drawing.run([(x0 - 0.3 * gap, y), (x, y)], QUIET, 0.4)
         for number, (low, high) in enumerate(pairwise(stops)):
             _dimension(drawing, (x, low), (x, high), _side_text(stops, number, units))
 
@@ -78,8 +80,11 @@ def _dimension(drawing: PlanDrawing, start: Place, end: Place, words: str) -> No
         drawing.line([(x - _SLASH_PT, y + _SLASH_PT), (x + _SLASH_PT, y - _SLASH_PT)], INK, 0.9)
     (x0, y0), (x1, y1) = drawing.at(start), drawing.at(end)
     middle_x, middle_y = (x0 + x1) / 2, (y0 + y1) / 2
-    fits = words_wide_pt(words, SMALL_PT) + 4 < abs(x1 - x0) + abs(y1 - y0)
-    off = -3.0 if fits else 3.0 + _CAPITAL * SMALL_PT  # what does not fit between its slashes stands behind the line
-    upright = start[0] == end[0]
+    wide, high = words_wide_pt(words, SMALL_PT), _CAPITAL * SMALL_PT
+    upright, fits = start[0] == end[0], wide + 4 < abs(x1 - x0) + abs(y1 - y0)
+    off = -3.0 if fits else 3.0 + high  # what does not fit between its slashes stands behind the line
     x, y = (middle_x + off, middle_y) if upright else (middle_x, middle_y + off)
-    drawing.words(x, y, words, SMALL_PT, INK, side="middle", upright=upright, halo="" if fits else WHITE)
+    if not fits:
+        left, top, *sides = (x - high, y - wide / 2, high, wide) if upright else (x - wide / 2, y - high, wide, high)
+        drawing.box(left - 1, top - 1, sides[0] + 2, sides[1] + 2, WHITE)
+    drawing.words(x, y, words, SMALL_PT, INK, side="middle", upright=upright)

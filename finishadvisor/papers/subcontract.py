@@ -54,6 +54,7 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
         ]),
         *([picture("plan.svg", f"Plan of {works.floor} to scale", caption=CAPTION)] if plan else []),
         heading("Steps, in this order"),
+        hold(f"A square {square} is approved by the contractor before the field is cut."),
         table(
             ("No.", "Step", "On", "When"),
             [_row(number, task, whole, works) for number, task in enumerate(tasks, start=1)],
@@ -67,7 +68,6 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
             "Never drill, saw or anchor before tubes and tendons are located.",
             "Slurry is collected and taken away as local rules say: no drain, no soil.",
         ]),
-        hold(f"A square {square} is approved by the contractor before the field is cut."),
         *_readings(polish=polish),
         heading("Cautions"),
         points(
