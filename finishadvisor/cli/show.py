@@ -44,7 +44,7 @@ def show_own_rows(own_rows: Sequence[str]) -> None:
 def show_choice(outcome: "FloorOutcome") -> None:
     """Print which finish the numbers below are for, and why that one."""
     if outcome.finish is None:
-        click.echo(f"{outcome.floor.name}: {outcome.advice.none_fits or 'no finish suits yet'}")
+        print_prose(f"{outcome.floor.name}: {outcome.advice.none_fits or 'no finish suits yet'}")
         return
     name = next((finish.name for finish in outcome.advice.finishes if finish.id == outcome.finish), outcome.finish)
     click.echo(f"{outcome.floor.name}: {name} [{outcome.finish}], {outcome.chosen_because}")

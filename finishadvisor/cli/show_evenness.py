@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from finishadvisor.cli.columns import print_prose
 from finishadvisor.cli.show import bullets, heading
 from finishadvisor.papers.evenness_words import Marked, compared_sentences, open_questions
 from finishadvisor.papers.wording import area_text, length_text, plain_words
@@ -28,18 +29,18 @@ def show_evenness(
     heading("All photos together" if evenness.photo == "together" else evenness.photo)
     if evenness.refused:
         for refusal in evenness.refused:
-            click.echo(f"Refused: {sentences.get(refusal, refusal)}")
+            print_prose(f"Refused: {sentences.get(refusal, refusal)}")
         return
     low_high = evenness.grade_range
     unsure = f" (could be {' to '.join(map(plain_words, low_high))})" if low_high and low_high[0] != low_high[1] else ""
     click.echo(f"Grade: {plain_words(evenness.grade or 'none')}{unsure}")
     if evenness.share_over and evenness.p95_de00 is not None:
-        click.echo(
+        print_prose(
             f"{evenness.share_over['3']:.1%} of the slab differs clearly (CIEDE2000 over 3); "
             f"95 % of it lies within {evenness.p95_de00:.1f}. Measured: {evenness.measured_share or 0:.0%} of the slab."
         )
     for number, patch in enumerate(evenness.patches or (), start=1):
-        click.echo(f"  {number}. {patch_line(patch, sentences, units)}")
+        print_prose(f"{number}. {patch_line(patch, sentences, units)}", "  ", "      ")
     bullets("Mind:", list(evenness.warnings))
     bullets("What this photo cannot tell:", list(open_questions(evenness, photo)))
 
