@@ -13,26 +13,31 @@ from finishadvisor.works.subject import cautions_of
 MET_ORDER: Final = ("yes", "unknown", "no")
 EFFECT_ORDER: Final = ("forbid", "hold", "require", "caution", "against", "favor")
 _FEW: Final = 4
-"""So many finishes are named behind a sentence; where there are more it is told without names."""
+"""So many finishes are named behind a sentence; of more, one less is named and the others are counted."""
 
 
 def cautions_for(judgements: Sequence[Judgement], concerned: Sequence[str], catalog: Catalog) -> tuple[str, ...]:
     """Return cautions: what met rules warn of for finishes not ruled out, then the usual ones of some finishes.
+
+    A rule that restates a usual caution is left out where that one is told. The usual ones stand in the order of the
+    catalog, which begins with what can kill.
 
     Args:
         judgements: every finish judged.
         concerned: the finishes whose materials and work are warned of, in the order of the ranking.
         catalog: the catalog as this job sees it.
     """
+    named = {caution for id_ in concerned for caution in cautions_of(catalog.finishes[id_], catalog)}
     finishes_of: dict[str, list[str]] = {}
     open_ones = [judged for judged in judgements if judged.verdict != "does-not-suit"]
     for judged in open_ones:
         for finding in judged.findings:
-            if finding.effect == "caution" and finding.met == "yes" and not _of_the_pour(finding, catalog):
+            if finding.effect != "caution" or finding.met != "yes" or _of_the_pour(finding, catalog):
+                continue
+            if catalog.rules[finding.rule].restates not in named:
                 finishes_of.setdefault(finding.because, []).append(judged.finish)
     ruled = [_with_names(sentence, ids, len(open_ones), catalog) for sentence, ids in finishes_of.items()]
-    named = [caution for id_ in concerned for caution in cautions_of(catalog.finishes[id_], catalog)]
-    usual = [catalog.cautions[caution].sentence for caution in named]
+    usual = [row.sentence for id_, row in catalog.cautions.items() if id_ in named]
     return tuple(dict.fromkeys([*ruled, *usual]))
 
 
@@ -155,9 +160,13 @@ def _chemistries(finish: Finish, catalog: Catalog) -> set[str]:
 
 
 def _with_names(sentence: str, ids: Sequence[str], out_of: int, catalog: Catalog) -> str:
-    """Return a sentence with the finishes that it speaks of behind it, where they are few and not all."""
+    """Return a sentence with the finishes that it speaks of behind it, where they are not all."""
     ended = _ended(sentence)
-    return ended if len(ids) > _FEW or len(ids) == out_of else f"{ended} ({_names(ids, catalog)})"
+    if len(ids) == out_of:
+        return ended
+    if len(ids) <= _FEW:
+        return f"{ended} ({_names(ids, catalog)})"
+    return f"{ended} ({_names(ids[: _FEW - 1], catalog)}; and {len(ids) - _FEW + 1} more)"
 
 
 def _names(ids: Iterable[str], catalog: Catalog) -> str:

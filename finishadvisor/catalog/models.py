@@ -160,6 +160,8 @@ class Rule(Row):
     work_item: str | None = None
     answered_by: str | None = None
     """For hold: the work item that answers it. Where another rule certainly requires that work, it does not bind."""
+    restates: str | None = None
+    """For caution: the usual caution that says the same at more length; where that is told, this one is not."""
     weight: int = 1
     """For favor and against: how strongly, 1 to 3."""
     source: SourceRef

@@ -147,6 +147,8 @@ def _rule(rule: Rule) -> Iterator[Named]:
         yield "work_item", "work_item", rule.work_item
     if rule.answered_by is not None:
         yield "answered_by", "work_item", rule.answered_by
+    if rule.restates is not None:
+        yield "restates", "caution", rule.restates
     for attribute, table in _ATTRIBUTE_IDS.items():
         yield from ((f"about.{attribute}", table, name) for name in _as_tuple(rule.about.get(attribute, ())))
 

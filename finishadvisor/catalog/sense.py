@@ -256,6 +256,8 @@ def _rule(rule: Rule) -> Iterator[str]:
         yield 'key "about" is empty; write all = "finishes", or name what the rule speaks of.'
     if (rule.effect == "require") != (rule.work_item is not None):
         yield f'key "work_item" goes with effect "require" and with no other; the effect is "{rule.effect}".'
+    if rule.restates is not None and rule.effect != "caution":
+        yield f'key "restates" goes with effect "caution" and with no other; the effect is "{rule.effect}".'
     if rule.answered_by is not None and rule.effect != "hold":
         yield f'key "answered_by" goes with effect "hold" and with no other; the effect is "{rule.effect}".'
     if not 1 <= rule.weight <= 3:

@@ -96,6 +96,30 @@ def test_cautions_name_the_finishes_where_they_are_few():
     assert catalog.cautions["read-data-sheet"].sentence in told
 
 
+def test_of_many_finishes_three_are_named_and_the_others_counted():
+    ids = ["bare", "repellent", "enhancer", "densified", "acrylic-water", "acrylic-solvent"]
+    rules = [a_rule("caution", {"hot": True}, "many", about={"finish": ids})]
+    judgements, _, catalog = judged(rules, {"hot": True})
+    told = cautions_for(judgements, ["repellent"], catalog)
+    names = "Unsealed (bare); Penetrating sealer (silane/siloxane); Penetrating color enhancer; and 3 more"
+    assert told[0] == f"because of many. ({names})"
+
+
+def test_what_a_usual_caution_says_too_is_told_once():
+    rules = [a_rule("caution", {"hot": True}, "short", restates="overspray")]
+    judgements, _, catalog = judged(rules, {"hot": True})
+    assert "because of short." not in cautions_for(judgements, ["repellent"], catalog)
+    assert "because of short." in cautions_for(judgements, ["bare"], catalog)
+
+
+def test_the_usual_cautions_begin_with_what_can_kill():
+    judgements, _, catalog = judged([], {})
+    told = cautions_for(judgements, ["repellent", "acrylic-solvent"], catalog)
+    of = {id_: row.sentence for id_, row in catalog.cautions.items()}
+    wanted = [of[id_] for id_ in ("read-data-sheet", "flammable-solvent", "low-rooms", "slippery-wet", "overspray")]
+    assert [sentence for sentence in told if sentence in wanted] == wanted
+
+
 # --- change of finish ------------------------------------------------------------------------------------------------
 
 

@@ -6,7 +6,6 @@ import sys
 HEAVY = {
     "skimage",
     "scipy",
-    "matplotlib",
     "colour",
     "typst",
     "starlette",
