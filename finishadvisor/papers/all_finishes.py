@@ -7,7 +7,7 @@ from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.blocks import Block, Sheet, heading, picture, quiet, table, text
 from finishadvisor.papers.charts import cost_chart, in_words, priced_finishes
 from finishadvisor.papers.client_options import open_conditions
-from finishadvisor.papers.client_sheet import foot
+from finishadvisor.papers.client_sheet import NONE_FITS, foot
 from finishadvisor.papers.trade_off import merit_in_words, trade_off_chart
 from finishadvisor.papers.wording import VERDICT_WORDS, money_text, number_text, sentence, stability_words
 from finishadvisor.records.advice import FinishAdvice
@@ -52,7 +52,7 @@ def all_finishes(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
 def _answer(outcome: FloorOutcome) -> str:
     ranked = [finish for finish in outcome.advice.finishes if finish.rank is not None]
     if not ranked:
-        return "None of the finishes fits this floor as it is described now."
+        return NONE_FITS
     stable = outcome.advice.winner_stability
     often = "" if stable is None else f" {stability_words(stable)}"
     return f"{ranked[0].name} comes first of {len(ranked)} that can be had.{often}"

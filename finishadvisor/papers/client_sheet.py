@@ -30,6 +30,7 @@ from finishadvisor.records.whole import FloorOutcome, WholeJob
 
 MOST_OPTIONS: Final = 3
 QUESTIONS_SHOWN: Final = 6
+NONE_FITS: Final = "None of the finishes fits this floor as it is described now."
 JUDGED_FROM: Final = "5 ft"
 """Our choice: no published distance exists for colored slabs; about an arm's length more than standing height."""
 JUDGED_AFTER_DAYS: Final = 28
@@ -100,11 +101,11 @@ def client_sheet_data(whole: WholeJob, outcome: FloorOutcome) -> dict[str, Any]:
         "options": [option_words(finish, whole, outcome) for finish in shown],
         "years_words": f"Over {years}",
         "money_words": money_words(whole, years) + added_words(whole, outcome, shown) if shown else "",
-        "none_fits": advice.none_fits or "No finish of the list suits this floor as it is described now.",
+        "none_fits": advice.none_fits or "",
         "nothing_open": nothing_open_words(shown),
         "open_questions": [[sentence(fact.question), fact.how] for fact in questions_of(advice)],
         "before_the_pour": by_finish(before_the_pour_of(shown, advice), shown),
-        "terms": acceptance_terms(whole.job.units),
+        "terms": acceptance_terms(whole.job.units) if shown else [],
         "cautions": cautions_told(shown, advice),
         "work_cautions": work_cautions_of(shown, whole.catalog),
         "own_rows": in_plain_words(of_finishes(shown, whole.catalog), whole.catalog),
@@ -179,7 +180,7 @@ def options_shown(outcome: FloorOutcome) -> list[FinishAdvice]:
 def answer_sentence(shown: Sequence[FinishAdvice], outcome: FloorOutcome) -> str:
     """Return the one sentence that answers the client."""
     if not shown:
-        return outcome.advice.none_fits or "Nothing suits this floor as it is described now."
+        return NONE_FITS
     first = shown[0]
     decision = outcome.floor.decision
     begin = "Decided" if decision is not None and decision.finish == first.id else "First choice for this floor"

@@ -215,7 +215,8 @@ def _sealed(outcome: FloorOutcome, catalog: Catalog, pictures: Mapping[str, byte
     drawn = [id_ for id_ in _drawable(outcome, catalog) if f"sealed-{id_}.jpg" in pictures]
     photos = [photo for photo in (outcome.evenness.photos if outcome.evenness else ()) if photo.sealed]
     least_even = max(photos, key=lambda photo: photo.p95_de00 or 0.0, default=None)
-    if not drawn and least_even is None:
+    ranked = {finish.id for finish in outcome.advice.finishes if finish.rank is not None}
+    if not drawn and (least_even is None or ranked.isdisjoint(least_even.sealed or {})):
         return
     yield new_page()
     yield heading("How it will probably look once sealed")

@@ -134,7 +134,7 @@ def _takeoff_words(works: FloorWorks, units: str) -> str:
 def _tests(due: Sequence[OpenFact], where: PlacesDue) -> Iterator[Block]:
     yield heading("Tests still due")
     if not due:
-        yield text("None for this finish: every test that could change it has been done.")
+        yield text("None: no test that is still to be done could change this finish.")
         return
     rows = [(fact.question, fact.how, sentence(where.words[fact.fact]), "") for fact in due]
     yield table(("Test", "How", "Where", "Result, date"), rows, shares=(1.2, 2, 1.3, 0.9))

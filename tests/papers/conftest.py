@@ -149,6 +149,16 @@ def no_price(example: WholeJob) -> WholeJob:
     return replace(example, floors=floors, order=order.model_copy(update={"packs": packs, "total_cost": None}))
 
 
+@pytest.fixture(scope="session")
+def none_fits(tmp_path_factory: pytest.TempPathFactory) -> WholeJob:
+    """The example job with hot alkaline wash-down in the glaze room, which no finish stands."""
+    folder = tmp_path_factory.mktemp("papers") / "job"
+    copy_example(folder)
+    text = (folder / "job.toml").read_text(encoding="utf-8")
+    (folder / "job.toml").write_text(text.replace("hot_caustic = false", "hot_caustic = true", 1), encoding="utf-8")
+    return work_through(folder, EXAMPLE_DAY, measure_photos=True)
+
+
 RECORDED = """
 [floor.decision]
 finish = "polyaspartic-flake"

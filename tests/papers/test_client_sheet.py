@@ -11,6 +11,7 @@ from finishadvisor.papers.cautions import finish_cautions, floor_cautions
 from finishadvisor.papers.client_options import work_words
 from finishadvisor.papers.client_sheet import (
     MOST_OPTIONS,
+    NONE_FITS,
     before_the_pour_of,
     by_finish,
     client_sheet,
@@ -159,7 +160,7 @@ def test_none_fits_is_said_with_what_would(example):
     words = "None of the finishes here fits this floor. Urethane mortar is outside this list."
     advice = outcome.advice.model_copy(update={"finishes": ruled_out, "none_fits": words})
     sheet = client_sheet(example, replace(outcome, advice=advice, finish=None))
-    assert sheet.words["answer"] == words
+    assert (sheet.words["answer"], sheet.words["none_fits"]) == (NONE_FITS, words)
     assert sheet.words["options"] == []
     assert sheet.pdf("metric").startswith(b"%PDF")
 
@@ -227,3 +228,13 @@ def test_each_map_for_a_client_says_what_it_shows(example):
     text = squeezed("".join(page.extract_text() for page in pages))
     assert words == sheet.words["map_words"]
     assert all(squeezed(word) in text for word in words)
+
+
+def test_where_none_fits_nothing_is_signed_and_what_would_fit_is_told_once(none_fits):
+    outcome = none_fits.floors[0]
+    sheet = client_sheet(none_fits, outcome)
+    text = squeezed("".join(page.extract_text() for page in PdfReader(io.BytesIO(sheet.pdf("us"))).pages))
+    assert text.count(squeezed(outcome.advice.none_fits)) == 1
+    assert squeezed(NONE_FITS) in text
+    for words in ("Finish chosen", "Mock-up and acceptance", "No test is missing"):
+        assert squeezed(words) not in text

@@ -93,3 +93,9 @@ def test_what_was_compared_and_what_is_open_is_told(example, example_printed):
         squeezed(f"A slow change of {number_text(example.floors[0].evenness.photos[0].lighting.taken_as_light_L)}")
         in text
     )
+
+
+def test_no_look_is_promised_where_no_finish_fits(none_fits):
+    words = str(evenness_report(none_fits, none_fits.floors[0], SENTENCES).blocks)
+    assert "once sealed" not in words
+    assert METHOD in words
