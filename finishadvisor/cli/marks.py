@@ -2,7 +2,7 @@
 
 import math
 import re
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 import click
 
@@ -183,45 +183,35 @@ def marks_from_options(options: dict[str, Any]) -> "PhotoMarks":
     )
 
 
+_OPTIONS: Final = (
+    (
+        "--corners",
+        "PIXELS",
+        'Corners of the slab, "x,y x,y x,y x,y": its origin corner, along the first side, the opposite corner, along '
+        "the second side. Needs --size.",
+    ),
+    (
+        "--points",
+        "POINTS",
+        'Instead: four or more points whose places on the slab are known, "x,y=Xft,Yft ..."; corners may be out of '
+        "the frame.",
+    ),
+    ("--size", "SIZE", 'First side x second side: "20ft 6in x 15ft", "6.1 m x 4.6 m". Alone: the frame is the slab.'),
+    (
+        "--sheet",
+        "PIXEL",
+        'A neutral card or sheet and its reflectance, "x,y=0.85" for white paper; "x,y" for a gray card (0.18).',
+    ),
+    ("--leave-out", "PIXELS", 'An area that is not slab, "x,y x,y x,y ...".'),
+    ("--wet", "PIXELS", 'An area that was wetted on purpose, "x,y x,y x,y ...".'),
+)
+_SEVERAL: Final = frozenset({"--sheet", "--leave-out", "--wet"})
+
+
 def marks_options(command: Any) -> Any:
     """Add the options that mark a photo."""
-    for option in reversed([
-        click.option(
-            "--corners",
-            metavar="PIXELS",
-            help='Corners of the slab, "x,y x,y x,y x,y": its origin corner, along the first side, the opposite '
-            "corner, along the second side. Needs --size.",
-        ),
-        click.option(
-            "--points",
-            metavar="POINTS",
-            help='Instead: four or more points whose places on the slab are known, "x,y=Xft,Yft ..."; corners may be '
-            "out of the frame.",
-        ),
-        click.option(
-            "--size",
-            metavar="SIZE",
-            help='First side x second side: "20ft 6in x 15ft", "6.1 m x 4.6 m". Alone: the frame is the slab.',
-        ),
-        click.option(
-            "--sheet",
-            metavar="PIXEL",
-            multiple=True,
-            help='A neutral card or sheet and its reflectance, "x,y=0.85" for white paper; "x,y" for a gray card '
-            "(0.18). May be given several times.",
-        ),
-        click.option(
-            "--leave-out",
-            metavar="PIXELS",
-            multiple=True,
-            help='An area that is not slab, "x,y x,y x,y ...". May be given several times.',
-        ),
-        click.option(
-            "--wet",
-            metavar="PIXELS",
-            multiple=True,
-            help='An area that was wetted on purpose, "x,y x,y x,y ...". May be given several times.',
-        ),
-    ]):
-        command = option(command)
+    for name, metavar, help_ in reversed(_OPTIONS):
+        several = name in _SEVERAL
+        more = " May be given several times." if several else ""
+        command = click.option(name, metavar=metavar, multiple=several, help=help_ + more)(command)
     return command

@@ -114,8 +114,6 @@ def record_done(
         raise JobError(f'There are no works on "{floor}" yet: give it an outline, and decide on a finish.')
     recorded = {each.task for each in outcome.floor.done if not each.is_part}
     tasks = [each for each in works.tasks if each.certain]
-    items = whole.catalog.work_items
-    _refuse_again(task, {*recorded, *(items[id_].title for id_ in recorded if id_ in items)}, tasks)
     place = _place_of(task, tasks, recorded)
     named = tasks[place]
     if is_part and named.id in whole.plan.done.get(outcome.floor.name, ()):
@@ -130,18 +128,6 @@ def record_done(
     is_left = is_part and progress is not None and not progress.finished
     rest = begun(named, progress, works, whole.catalog) if progress is not None and is_left else None
     return Recorded((*before, named), rest, whole.job.units, whole.catalog.own_rows)
-
-
-def _refuse_again(named: str, recorded: Collection[str], tasks: Sequence[Task]) -> None:
-    """Refuse a task that is recorded and stands in the works no more; one that stands there gets the new day.
-
-    Raises:
-        JobError: it is so.
-    """
-    wanted = named.strip().casefold()
-    there = {word.casefold() for task in tasks for word in (task.id, task.title)}
-    if wanted not in there and wanted in {word.casefold() for word in recorded}:
-        raise JobError(f'"{named}" is recorded as done already. Mend its day or hour in job.toml under [[floor.done]].')
 
 
 def _place_of(named: str, tasks: Sequence[Task], recorded: Collection[str]) -> int:
