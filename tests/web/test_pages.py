@@ -282,14 +282,16 @@ def test_measuring_shows_progress_and_ends_at_the_map_of_these_marks(page, monke
 
 def check_scale(html: str) -> None:
     """Check that the scale beside the map bears the map's own colors."""
-    import matplotlib as mpl
+    import numpy as np
+
+    from finishadvisor.papers.shade_scale import END_OF_BAR, colors
 
     stops = re.findall(r'<stop offset="([\d.]+)" stop-color="(#[0-9a-f]{6})"', html)
     assert len(stops) == 9
     for share, color in stops:
-        exact = mpl.colormaps["PuOr_r"](float(share))
-        near = [abs(int(color[1 + 2 * k : 3 + 2 * k], 16) / 255 - exact[k]) for k in range(3)]
-        assert max(near) < 1.01 / 255, (share, color)
+        exact = colors(np.array([(2 * float(share) - 1) * END_OF_BAR]))[0]
+        near = [abs(int(color[1 + 2 * k : 3 + 2 * k], 16) - int(exact[k])) for k in range(3)]
+        assert max(near) <= 2, (share, color)
 
 
 def test_work_can_be_stopped(page):
@@ -319,6 +321,7 @@ def test_every_patch_tells_its_size_its_likely_cause_and_what_to_do(page):
                 assert whole.catalog.causes[cause.cause].name in card
                 assert cause.check in card
                 assert cause.do in card
+                assert f"Source: {whole.catalog.sources[whole.catalog.causes[cause.cause].source.id].title}" in card
                 assert all(line in card for line in cause.because)
             if not causes:
                 assert "cannot be told" in card

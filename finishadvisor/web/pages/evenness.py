@@ -41,6 +41,7 @@ def evenness_page(request: Request) -> Response:
         here=here,
         measured=measured,
         causes=catalog.causes,
+        sources=catalog.sources,
         views=views,
         together=measured.together if measured else None,
         compared=compared_sentences(measured.compared, here.job.units) if measured else (),
