@@ -29,17 +29,18 @@ def command(folder: Path, name: str | None, units: Literal["us", "metric"], on: 
     """
     from finishadvisor.cli.show import show_own_rows
     from finishadvisor.cli.show_advice import show_advice
-    from finishadvisor.job.new import refuse_job_in
+    from finishadvisor.job.new import check_beginning
     from finishadvisor.whole_job.advised import advise_job
     from finishadvisor.whole_job.changes import begin_job, questions_for_new
 
-    refuse_job_in(folder)
+    called = name or folder.resolve().name
+    check_beginning(folder, called)
     answers: dict[str, str | float | bool] = {}
     for fact in questions_for_new():
         value = ask(fact)
         if value is not None:
             answers[fact.id] = value
-    opened = begin_job(folder, name or folder.resolve().name, answers, units)
+    opened = begin_job(folder, called, answers, units)
     click.echo(f"\nWritten: {opened.folder / 'job.toml'}. Add what you know there; everything may stay unknown.")
     job, advised = advise_job(opened.folder, day_or_today(on))
     for one in advised:

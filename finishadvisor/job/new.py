@@ -102,20 +102,26 @@ def new_job(
     except OSError as error:
         raise JobError(f"The folder {folder} cannot be made: {error.strerror}. Choose another place.") from None
     with locked(folder):
-        refuse_job_in(folder)
+        check_beginning(folder, name)
         write_schema(folder, facts)
         write_whole(folder / JOB_FILE, text.encode())
     return open_job(folder)
 
 
-def refuse_job_in(folder: Path) -> None:
-    """Refuse a folder that holds a job already.
+def check_beginning(folder: Path, name: str) -> None:
+    """Refuse a place or a name that no job can be begun with, before anybody answers a question.
 
     Raises:
-        JobError: it does.
+        JobError: the folder is a file, or holds a job already, or the name cannot be used.
     """
     if (folder / JOB_FILE).exists():
         raise JobError(f"There is a job in {folder} already; it was not changed. Choose another folder.")
+    if folder.exists() and not folder.is_dir():
+        raise JobError(f"{folder} is a file. Name a folder for the job.")
+    try:
+        read_name(name)
+    except EntryError as error:
+        raise JobError(f"The name of the job {error}") from None
 
 
 def _first_text(

@@ -156,11 +156,18 @@ def test_the_first_letters_of_an_answer_will_do(monkeypatch):
     assert matching("Wash bay", ("warehouse", "wash-bay")) == ("wash-bay",)
 
 
-def test_a_folder_with_a_job_is_refused_before_anything_is_asked(tmp_path):
-    begin_job(tmp_path, "House", {})
-    result = CliRunner().invoke(cli, ["new", str(tmp_path)])
-    assert result.output == ""
-    assert "There is a job in" in str(result.exception)
+def test_a_place_or_a_name_that_will_not_do_is_refused_before_anything_is_asked(tmp_path):
+    begin_job(tmp_path / "house", "House", {})
+    (tmp_path / "note.txt").write_text("call the plant", encoding="utf-8")
+    for words, told in (
+        (["house"], "There is a job in"),
+        (["note.txt"], "is a file. Name a folder"),
+        (["shed", "--name", "s" * 81], "a name has at most 80"),
+    ):
+        result = CliRunner().invoke(cli, ["new", str(tmp_path / words[0]), *words[1:]])
+        assert result.output == ""
+        assert told in str(result.exception)
+    assert not (tmp_path / "shed").exists()
 
 
 def test_a_task_that_is_recorded_already_gets_the_new_day(house):
