@@ -4,6 +4,7 @@ import re
 from collections.abc import Collection, Iterator, Sequence
 from typing import Final
 
+from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.blocks import Block, hold, points, quiet, subheading, table, together
 from finishadvisor.papers.client_options import open_conditions
 from finishadvisor.papers.recorded import begun_on, done_text, is_done, recorded, used_text
@@ -32,6 +33,8 @@ MOST_ROWS_TOGETHER: Final = 12
 SAID_ELSEWHERE: Final = ("Perhaps also", "Done by the record:", "Hold point:", "Part ", "It costs about")
 """How notes of the plan begin that the sheet gives in its own way, as steps, boxes or times; and what the crew is not
 told: money."""
+HIDING: Final = ("solid", "flake")
+"""Covers under which the shade of the slab is not seen."""
 _ZONE: Final = re.compile(r"\bzone (\d+)\b")
 
 
@@ -116,10 +119,10 @@ def _head(number: int, task: Task, whole: WholeJob, works: FloorWorks) -> Iterat
     until = ""
     if window is not None and window.latest is not None:
         until = f" Window: {moment_text(window.earliest, units)} to {moment_text(window.latest, units)}."
-    yield quiet(
-        f"{_extent_text(task, units)}{crew}{number_text(hours.expected)} crew-hours "
-        f"({number_text(hours.low)} to {number_text(hours.high)}).{parts}{until}{why}"
-    )
+    expected = number_text(hours.expected)
+    lasts = f"{expected} crew-hour{'' if expected == '1' else 's'}"
+    range_words = f"({number_text(hours.low)} to {number_text(hours.high)})"
+    yield quiet(f"{sentence(f'{_extent_text(task, units)}{crew}{lasts} {range_words}')}{parts}{until}{why}")
 
 
 def _steps(task: Task, whole: WholeJob, works: FloorWorks, held: Collection[str]) -> Iterator[Block]:
@@ -138,12 +141,17 @@ def _steps(task: Task, whole: WholeJob, works: FloorWorks, held: Collection[str]
     yield points([*item.steps, *released, *told])
     if item.hold_point:
         yield hold(f"{sentence(task.title)} Nobody goes on before this is released.")
-    if item.changes_shade and not _followed_by_photo(works):
+    if wants_photo(task, whole.catalog, works):
         yield quiet("This changes the shade: photograph the dry slab again before anything clear is laid on it.")
 
 
-def _followed_by_photo(works: FloorWorks) -> bool:
-    return any(task.work_item == "photograph-after-preparation" for task in works.tasks)
+def wants_photo(task: Task, catalog: Catalog, works: FloorWorks) -> bool:
+    """Return whether a photo is asked for after a task: it is the last to change a shade that will be seen."""
+    changing = [other for other in works.tasks if catalog.work_items[other.work_item].changes_shade]
+    certain = [other.id for other in changing if other.certain]
+    last = task in changing and (not task.certain or task.id == certain[-1])
+    asked_for = any(other.work_item == "photograph-after-preparation" for other in works.tasks)
+    return last and not asked_for and catalog.finishes[works.finish].cover not in HIDING
 
 
 def _extent_text(task: Task, units: str) -> str:

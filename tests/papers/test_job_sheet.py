@@ -4,13 +4,13 @@ from dataclasses import replace
 
 from finishadvisor.papers.cautions import work_cautions
 from finishadvisor.papers.due_tests import number_of
-from finishadvisor.works.zone_names import zone_letter
 from finishadvisor.papers.job_sheet import equipment, job_sheet
 from finishadvisor.papers.recorded import still_to_mix
 from finishadvisor.papers.stop_rules import limits_table, margin_text, stop_rules
 from finishadvisor.papers.wording import film_text, moment_text, number_text, quantity_text
-from finishadvisor.papers.work_steps import steps_of, zones_lettered
+from finishadvisor.papers.work_steps import steps_of, wants_photo, zones_lettered
 from finishadvisor.whole_job.batches import batches_of
+from finishadvisor.works.zone_names import zone_letter
 from tests.papers import jobs
 from tests.papers.conftest import squeezed
 
@@ -28,7 +28,7 @@ def test_every_task_is_there_with_its_steps_and_hours(example, example_printed):
         packed = squeezed(text)
         for task in outcome.works.tasks:
             assert squeezed(task.title) in packed
-            assert squeezed(f"{number_text(task.crew_hours.expected)} crew-hours") in packed
+            assert squeezed(f"{number_text(task.crew_hours.expected)} crew-hour") in packed
             for step in example.catalog.work_items[task.work_item].steps:
                 assert squeezed(step) in packed, step
 
@@ -172,3 +172,15 @@ def test_conditions_are_boxes_on_the_first_page_and_no_steps(worked):
     assert "Only if slab RH is below 80 %." in holds
     assert not set(holds) & set(points)
     assert "Every hold point on the first page is released." in points
+
+
+def test_a_photo_is_asked_for_once_and_only_where_the_shade_will_be_seen(example):
+    asked = "photograph the dry slab again"
+    flake, repellent = (str(job_sheet(example, outcome, ()).blocks) for outcome in example.floors)
+    assert asked not in flake  # ground twice, and hidden
+    assert asked in repellent
+    works = example.floors[0].works
+    changing = [task.id for task in works.tasks if example.catalog.work_items[task.work_item].changes_shade]
+    assert len(changing) > 1
+    seen = works.model_copy(update={"finish": "bare"})
+    assert [task.id for task in works.tasks if wants_photo(task, example.catalog, seen)] == changing[-1:]
