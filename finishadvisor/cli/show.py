@@ -9,6 +9,7 @@ from finishadvisor.cli.columns import print_prose
 from finishadvisor.papers.wording import rest_on_dollars
 
 if TYPE_CHECKING:
+    from finishadvisor.records.advice import FinishAdvice
     from finishadvisor.records.base import Money
     from finishadvisor.records.whole import FloorOutcome
 
@@ -46,5 +47,19 @@ def show_choice(outcome: "FloorOutcome") -> None:
     if outcome.finish is None:
         print_prose(f"{outcome.floor.name}: {outcome.advice.none_fits or 'no finish suits yet'}")
         return
-    name = next((finish.name for finish in outcome.advice.finishes if finish.id == outcome.finish), outcome.finish)
-    click.echo(f"{outcome.floor.name}: {name} [{outcome.finish}], {outcome.chosen_because}")
+    finish = next(finish for finish in outcome.advice.finishes if finish.id == outcome.finish)
+    print_prose(f"{outcome.floor.name}: {finish.name} [{finish.id}], {outcome.chosen_because}.{doubt_of(finish)}")
+
+
+def doubt_of(finish: "FinishAdvice") -> str:
+    """Return what is said before a finish is ordered or planned that does not suit, or may not; else ""."""
+    if finish.verdict == "does-not-suit":
+        return f" It does not suit this floor: {why_not(finish)}."
+    if finish.verdict == "cannot-tell":
+        return " Whether it suits this floor cannot be told yet; advise says what to find out."
+    return ""
+
+
+def why_not(finish: "FinishAdvice") -> str:
+    """Return the first reason for which a finish does not suit, "" where there is none."""
+    return next((r.because for r in finish.reasons if r.effect == "forbid" and r.met == "yes"), "")

@@ -7,7 +7,7 @@ import click
 
 from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.cli.columns import Column, print_columns, print_prose
-from finishadvisor.cli.show import bullets, heading, show_dollars
+from finishadvisor.cli.show import bullets, heading, show_dollars, why_not
 from finishadvisor.job.document import Job
 from finishadvisor.papers.quantities import said
 from finishadvisor.papers.wording import VERDICT_MARKS, VERDICT_WORDS, money_text, number_text, stability_words
@@ -97,8 +97,7 @@ def against_lines(finishes: Sequence[FinishAdvice]) -> list[str]:
     """Return why finishes do not suit; those with one reason share a line."""
     names: dict[str, list[str]] = {}
     for finish in finishes:
-        because = next((r.because for r in finish.reasons if r.effect == "forbid" and r.met == "yes"), "")
-        names.setdefault(because, []).append(finish.name)
+        names.setdefault(why_not(finish), []).append(finish.name)
     return [f"{'; '.join(alike)}: {because}." for because, alike in names.items()]
 
 

@@ -78,3 +78,15 @@ def test_prices_in_dollars_are_not_passed_off_as_another_currency(tmp_path):
     told = advise(tmp_path, SALTED.replace('name = "House"', 'name = "House"\ncurrency = "EUR"'))
     assert "usual US prices in dollars, taken one for one as EUR" in told
     assert "in dollars" not in advise(tmp_path, SALTED)
+
+
+def test_a_finish_that_does_not_suit_is_never_ordered_without_a_word(tmp_path):
+    (tmp_path / "job.toml").write_text(SALTED, encoding="utf-8")
+    for words, told in (
+        (["order", "--finish", "polished-dyed"], "asked for. It does not suit this floor: "),
+        (["plan", "--finish", "polished-dyed"], "asked for. It does not suit this floor: "),
+        (["order"], "the top of the ranking. Order"),
+    ):
+        line = [words[0], str(tmp_path), *words[1:], "--on", "2026-09-21"]
+        result = CliRunner().invoke(cli, line, catch_exceptions=False)
+        assert told in " ".join(result.output.split())
