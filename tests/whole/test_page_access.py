@@ -91,6 +91,25 @@ def test_axe_finds_nothing_on_pages_that_come_up_on_the_way(chromium, jobs_of_si
     assert not any(found.values()), json.dumps(found, indent=1)
 
 
+def test_many_floors_fit_a_phone_folded_and_unfolded(chromium, tmp_path):
+    floors = "".join(f'[[floor]]\nname = "Room {number} of the long corridor"\n' for number in range(1, 9))
+    (tmp_path / "hall").mkdir()
+    (tmp_path / "hall" / "job.toml").write_text(f'name = "Hall"\n{floors}', encoding="utf-8")
+    found, wide = {}, []
+    with served(tmp_path) as address:
+        page = chromium.new_context(viewport=PHONE, bypass_csp=True).new_page()
+        for path in ("/job/hall", "/job/hall/2/finishes", "/job/hall/days", "/job/hall/papers"):
+            page.goto(address + path)
+            assert page.locator("header").bounding_box()["height"] < PHONE["height"] / 4
+            page.evaluate("document.querySelectorAll('details').forEach((each) => { each.open = true; })")
+            found[path] = violations(page)
+            if page.evaluate("document.documentElement.scrollWidth") > PHONE["width"]:
+                wide.append(path)
+        page.context.close()
+    assert not any(found.values()), json.dumps(found, indent=1)
+    assert not wide
+
+
 def test_a_phone_is_let_in_by_its_code(chromium, tmp_path):
     """The laptop makes a code, the phone scans it, presses the button, and is in."""
     try:

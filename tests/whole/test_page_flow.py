@@ -132,7 +132,7 @@ def test_from_an_empty_folder_to_the_papers_on_a_phone_by_touch(site, photo):
         page = context.new_page()
         page.goto(address)
         begin_by_touch(page)
-        page.get_by_role("link", name="Photos").tap()
+        page.get_by_role("link", name="Add photos").tap()  # what was saved leads on
         page.get_by_label("Photos of the slab").set_input_files(photo)
         page.get_by_role("button", name="Send the photos").tap()
         page.get_by_role("link", name="Mark the corners").tap()
