@@ -1,15 +1,19 @@
-"""Draws the pictures of docs/photo-guide.md: `python tests/make_photo_guide_pictures.py`."""
+"""Draws the pictures of docs/photo-guide.md: `pip install matplotlib`, `python tests/make_photo_guide_pictures.py`.
+
+The package is needed for nothing else here.
+"""
 
 import tomllib
 from pathlib import Path
 
 import matplotlib as mpl
 import numpy as np
+from matplotlib import font_manager
 from matplotlib.figure import Figure
 from PIL import Image
 
-from finishadvisor.papers.figures import ready
 from finishadvisor.papers.look import look
+from finishadvisor.papers.typeset import font_folder
 
 ROOT = Path(__file__).parent.parent
 REFERENCE = ROOT / "reference_images"
@@ -111,7 +115,8 @@ def spoiled(table):
 
 
 def main():
-    ready()
+    for file in sorted(font_folder().rglob("*.[ot]tf")):
+        font_manager.fontManager.addfont(str(file))
     OUT.mkdir(parents=True, exist_ok=True)
     table = rows()
     with mpl.rc_context({"font.family": [look().type["family"], "DejaVu Sans"]}):

@@ -17,8 +17,6 @@ DARKER_TO_LIGHTER: Final = (
     (253, 184, 99), (224, 130, 20), (179, 88, 6), (127, 59, 8),
 )  # fmt: skip
 """Purple to orange, which stay apart for color-blind eyes. Source: the open map scales of Brewer (2003), PuOr."""
-COLORS: Final = "PuOr_r"
-"""The same scale as the drawing library names it."""
 
 
 def signed_difference(shade: ShadeMap) -> Array:

@@ -35,6 +35,9 @@ class Canvas(Protocol):
     def line(self, points: Sequence[tuple[float, float]], color: str, wide_pt: float) -> None:
         """Draw straight from point to point."""
 
+    def lines(self, runs: Sequence[Sequence[tuple[float, float]]], color: str, wide_pt: float) -> None:
+        """Draw several lines of one kind."""
+
     def box(self, x: float, y: float, wide: float, high: float, color: str) -> None:
         """Fill a box whose upper left corner is given."""
 
@@ -77,6 +80,11 @@ class Drawing:
         if dash:
             style += f' stroke-dasharray="{" ".join(_number(length) for length in dash)}"'
         self._parts.append(f'<path d="M{path}" {style}/>')
+
+    def lines(self, runs: Sequence[Sequence[tuple[float, float]]], color: str, wide_pt: float) -> None:
+        """Draw several lines of one kind."""
+        for run in runs:
+            self.line(run, color, wide_pt)
 
     def box(self, x: float, y: float, wide: float, high: float, color: str, *, opacity: float = 1.0) -> None:
         """Fill a box whose upper left corner is given."""
@@ -151,11 +159,13 @@ def hatch(canvas: Canvas, left: float, top: float, wide: float, high: float) -> 
         high: its height [pt].
     """
     foot, right = top + high, left + wide
+    rising = []
     for number in range(1, int((wide + high) / _HATCH_PT) + 1):
         along = number * _HATCH_PT  # from the upper left corner down the side and along the foot to where it begins
         begin = (left, top + along) if along <= high else (left + along - high, foot)
         end = (left + along, top) if along <= wide else (right, top + along - wide)
-        canvas.line([begin, end], QUIET, 0.6)
+        rising.append((begin, end))
+    canvas.lines(rising, QUIET, 0.6)
 
 
 def words_wide_pt(text: str, size_pt: float) -> float:

@@ -23,12 +23,9 @@ def import_what_papers_need():
     import shapely  # noqa: F401
     import skimage.color
     import typst  # noqa: F401
-    from matplotlib.figure import Figure  # noqa: F401
 
-    from finishadvisor.papers.figures import ready
     from finishadvisor.papers.typeset import fonts
 
-    ready()
     fonts()
     skimage.color.lab2rgb(np.zeros((1, 1, 3)))
 

@@ -1,11 +1,8 @@
-"""Pictures: the floor plan to scale, charts that say what the records say, and the drawing library's cache."""
+"""Pictures: the floor plan to scale, charts that say what the records say."""
 
 import base64
 import io
-import os
 import re
-import subprocess
-import sys
 from xml.etree import ElementTree
 
 import numpy as np
@@ -149,18 +146,6 @@ def test_a_photo_that_cannot_be_opened_has_no_picture(tmp_path, example):
     broken = tmp_path / "broken.jpg"
     broken.write_bytes(b"no photo")
     assert marked_photo(broken, example.floors[0].floor.photos[0]) is None
-
-
-def test_the_cache_lies_in_the_user_folder_or_a_temporary_one(tmp_path):
-    script = "from finishadvisor.papers.figures import cache_folder, ready; ready(); print(cache_folder())"
-    blocked = tmp_path / "file"
-    blocked.write_text("", encoding="utf-8")
-    for home, wanted in ((tmp_path, str(tmp_path)), (blocked, "finishadvisor-figures")):
-        settings = {**os.environ, "HOME": str(home), "XDG_CACHE_HOME": str(home / "cache"), "LOCALAPPDATA": str(home)}
-        settings.pop("MPLCONFIGDIR", None)
-        done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, env=settings, check=True)
-        assert wanted in done.stdout
-    assert not (tmp_path / ".config" / "matplotlib").exists()
 
 
 @pytest.mark.parametrize("kind", ["plan", "costs", "trade-off", "days"])

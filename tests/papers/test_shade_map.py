@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 from PIL import Image, ImageFont
 
-from finishadvisor.papers.figures import DOTS_PER_INCH, PAPER
+from finishadvisor.papers.figures import PAPER
+from finishadvisor.papers.pixels import DOTS_PER_INCH
 from finishadvisor.papers.shade_map import PANEL_IN, shade_map_png, shade_map_svg
 from finishadvisor.papers.shade_scale import END_OF_BAR, colors, signed_difference
 from finishadvisor.papers.svg_font import FACES

@@ -291,7 +291,7 @@ def check_scale(html: str) -> None:
     for share, color in stops:
         exact = colors(np.array([(2 * float(share) - 1) * END_OF_BAR]))[0]
         near = [abs(int(color[1 + 2 * k : 3 + 2 * k], 16) - int(exact[k])) for k in range(3)]
-        assert max(near) <= 2, (share, color)
+        assert max(near) <= 1, (share, color)
 
 
 def test_work_can_be_stopped(page):

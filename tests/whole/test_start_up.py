@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-HEAVY = {"skimage", "scipy", "matplotlib", "colour", "typst", "starlette"}
+HEAVY = {"skimage", "scipy", "colour", "typst", "starlette"}
 
 WATCH = """
 import sys
@@ -49,7 +49,7 @@ def test_measuring_one_photo_imports_nothing_of_jobs_and_of_several_photos(tmp_p
     (tmp_path / "slab.jpg").write_bytes(saved(slab(), "JPEG"))
     words = ["evenness", str(tmp_path / "slab.jpg"), "--size", "2ft x 1.5ft", "--json", str(tmp_path / "out.json")]
     others = {"job.document", "advice", "whole_job.photos", "evenness.compare", "evenness.join", "evenness.plan_maps"}
-    libraries = {"joblib", "tomlkit", "filelock", "matplotlib", "colour", "typst", "starlette"}
+    libraries = {"joblib", "tomlkit", "filelock", "colour", "typst", "starlette"}
     assert imported_by(*words, heavy={f"finishadvisor.{name}" for name in others} | libraries) == "[]"
 
 
