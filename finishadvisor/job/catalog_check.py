@@ -10,19 +10,6 @@ from finishadvisor.job.entries import shown
 from finishadvisor.job.folder import JOB_FILE
 
 
-def check_answers(job: Job, facts: Mapping[str, Fact]) -> None:
-    """Refuse answers to facts that there are not, and answers that a fact does not take.
-
-    Args:
-        job: the job.
-        facts: the facts of the catalog by id.
-
-    Raises:
-        JobError: an answer cannot be used; `mistakes` lists all.
-    """
-    _refuse(line for floor in job.floors for line in _answers(floor, facts))
-
-
 def check_against_catalog(job: Job, catalog: Catalog) -> None:
     """Refuse whatever the job names that the catalog does not have: answers, finishes, materials, weights.
 

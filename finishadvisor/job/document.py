@@ -289,8 +289,3 @@ class Job(Part):
     weather: Name | None = None
     """An hourly weather file in the job folder, used where no other is named."""
     floors: tuple[Floor, ...] = Field(alias="floor", min_length=1)
-
-
-def job_from_plain(plain: dict[str, Any], *, metric: bool) -> Job:
-    """Build a job from parsed TOML; bare numbers are feet and °F, or meters and °C where `metric`."""
-    return Job.model_validate(plain, context={"metric": metric})

@@ -7,9 +7,10 @@ from typing import Any
 from finishadvisor.advice.derive import derive_facts
 from finishadvisor.catalog.load import load_catalog
 from finishadvisor.catalog.models import Catalog, Fact, Finish, Rule
-from finishadvisor.job.document import Job, job_from_plain
+from finishadvisor.job.document import Job
 from finishadvisor.records.evenness import Evenness, FloorEvenness, Patch
 from finishadvisor.records.finding import FactValue
+from tests.plain_jobs import job_from_plain
 
 ON = datetime.date(2026, 9, 21)
 CHOICE = {"id": "common-practice"}

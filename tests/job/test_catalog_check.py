@@ -6,13 +6,19 @@ import pytest
 
 from finishadvisor.catalog.models import Fact
 from finishadvisor.errors import JobError
-from finishadvisor.job.catalog_check import check_against_catalog, check_answers
-from finishadvisor.job.document import Job, job_from_plain
+from finishadvisor.job.catalog_check import check_against_catalog
+from finishadvisor.job.document import Job
+from tests.plain_jobs import job_from_plain
 
 
 def job(answers: dict[str, Any] | None = None, floor: dict[str, Any] | None = None, **head: Any) -> Job:
     plain = {"name": "n", "floor": [{"name": "Shed", "answers": answers or {}, **(floor or {})}], **head}
     return job_from_plain(plain, metric=False)
+
+
+def check_answers(made: Job, facts: Mapping[str, Fact]) -> None:
+    catalog: Any = SimpleNamespace(facts=facts, finishes={}, materials={}, criteria={})
+    check_against_catalog(made, catalog)
 
 
 def test_answers_that_fit_pass(facts: Mapping[str, Fact]) -> None:

@@ -4,8 +4,9 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from finishadvisor.job.document import Floor, Job, Reading, job_from_plain
+from finishadvisor.job.document import Floor, Job, Reading
 from finishadvisor.job.readings import latest_reading, sort_readings, worst_reading
+from tests.plain_jobs import job_from_plain
 
 
 def day(number: int) -> datetime.date:

@@ -4,9 +4,10 @@ import datetime
 
 import pytest
 
-from finishadvisor.job.document import Floor, job_from_plain
+from finishadvisor.job.document import Floor
 from finishadvisor.plan.slab import Site, floor_air
 from finishadvisor.plan.weather_rows import Weather, WeatherRow
+from tests.plain_jobs import job_from_plain
 from tests.plan.fixtures import a_clock, shipped
 
 

@@ -4,12 +4,13 @@ import datetime
 from typing import Any
 
 from finishadvisor.catalog.models import Catalog
-from finishadvisor.job.document import Job, job_from_plain
+from finishadvisor.job.document import Job
 from finishadvisor.plan.make import make_plan
 from finishadvisor.plan.weather_rows import Weather, WeatherRow
 from finishadvisor.records.plan import Plan
 from finishadvisor.records.works import FloorWorks
 from finishadvisor.works.make import make_works
+from tests.plain_jobs import job_from_plain
 from tests.plan.fixtures import shipped
 
 ON = datetime.date(2026, 9, 21)

@@ -6,9 +6,10 @@ from typing import Any
 from finishadvisor.catalog.load import load_catalog
 from finishadvisor.catalog.models import Catalog, Finish
 from finishadvisor.catalog.supplies import Material, WorkItem
-from finishadvisor.job.document import Floor, Job, job_from_plain
+from finishadvisor.job.document import Floor, Job
 from finishadvisor.records.base import SourceNote
 from finishadvisor.records.finding import Finding
+from tests.plain_jobs import job_from_plain
 
 
 @cache
