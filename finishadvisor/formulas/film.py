@@ -184,7 +184,8 @@ def rate_need(area_ft2: float, spread_ft2_per_unit: float, loss: float = 0.0, fi
     Raises:
         OutOfRangeError: an argument is outside its range.
 
-    Source: arithmetic; that the first coat takes more, up to about twice, is shown by TM 43-0139, Table 3-2.
+    Source: arithmetic; that the first coat takes more, up to about twice, is common practice.
+    Paint tables such as TM 43-0139, Table 3-2, show the same.
     """
     require_between("Area", area_ft2, 0, 1e7, "ft²")
     require_positive("Spread rate", spread_ft2_per_unit, "ft² per unit")
