@@ -58,6 +58,6 @@ def command(
         zones=named,
     )
     for each in recorded.tasks:
-        how = f"{said(recorded.rest.said, recorded.units)} by" if recorded.rest else "is done"
-        click.echo(f"Written: {each.title} ({each.id}) {how} on {floor}, {day.isoformat()}.")
+        how = f": {said(recorded.rest.said, recorded.units)}" if recorded.rest else " is done"
+        click.echo(f"Written: {each.title} ({each.id}){how} on {floor}, {day.isoformat()}.")
     show_own_rows(recorded.own_rows)

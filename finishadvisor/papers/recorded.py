@@ -74,7 +74,7 @@ def begun_text(task: Task, whole: WholeJob, outcome: FloorOutcome) -> str:
     begun = begun_on(task, whole, outcome)
     if begun is None:
         return ""
-    return said(begun.said, whole.job.units) + (f", {day_text(begun.last, whole.job.units)}" if begun.last else "")
+    return f"{said(begun.said, whole.job.units)}, {day_text(begun.last, whole.job.units)}"
 
 
 def begun_on(task: Task, whole: WholeJob, outcome: FloorOutcome) -> Begun | None:

@@ -34,7 +34,8 @@ def from_where_it_stands(works: FloorWorks, links: Sequence[Link], site: Site, r
     """Return what is left of a chain.
 
     Done is what the job says: a finished task, a coat whose use is recorded, a mock-up signed, a photo taken. Under a
-    coat that is down everything is done, and under a part of a coat the same part. A record without an hour may mean
+    coat that is down everything is done, and under one that is begun all but what is recorded in part: nobody grinds
+    beside a wet coat. A record without an hour may mean
     any time of that workday, so the wait after it, or the coat's recoat minimum, is counted from the end of the
     workday, and the coat's maximum from its beginning. A coat laid in parts waits for its last part, and its maximum
     counts from the first part that is not covered yet.
@@ -49,8 +50,7 @@ def from_where_it_stands(works: FloorWorks, links: Sequence[Link], site: Site, r
     progress = progress_of(works, site.floor, site.clock.first_day, site.catalog)
     ended = [_ended(link, site, works.finish, progress) for link in links]
     last = max((n for n, link in enumerate(links) if link.coat is not None and ended[n] is not None), default=None)
-    left = [n for n, end in enumerate(ended) if end is None and (last is None or n > last)]
-    left += [n for n in range(last or 0) if _joints_left_open(links[n], ended[n], ended[last or 0], ready)]
+    left = _left(links, ended, progress, ready)
     waits = _waits(links, ended, site)
     covered, now = _covered(links, left, progress), _worked_until(progress, site.clock)
     rest = {n: _rest(links[n], progress, covered[n], site, crew) for n in left}
@@ -85,8 +85,7 @@ def _ended(link: Link, site: Site, finish: str, progress: Mapping[str, Progress]
     floor, today = site.floor, site.clock.first_day
     recorded = progress.get(link.task.id)
     if recorded is not None and recorded.finished:
-        last = recorded.pieces[-1] if recorded.pieces else None
-        return _End(last.day, last.time) if last else _End(today)
+        return _End(recorded.pieces[-1].day, recorded.pieces[-1].time)
     if link.item.id == "mock-up":
         signed = [made.date or today for made in floor.mock_ups if made.finish == finish and made.signed_by]
         return _End(min(signed)) if signed and min(signed) <= today else None
@@ -117,10 +116,25 @@ def _rh_test_pending(site: Site) -> Done | None:
     return drilled if drilled is not None and (not read or max(read) < drilled.date) else None
 
 
-def _joints_left_open(link: Link, ended: _End | None, laid: _End | None, ready: Ready) -> bool:
+def _left(
+    links: Sequence[Link], ended: Sequence[_End | None], progress: Mapping[str, Progress], ready: Ready
+) -> list[int]:
+    """Return the places of what is still to be done, joints that were left open under a coat behind the rest."""
+    down = [n for n, link in enumerate(links) if link.coat is not None and ended[n] is not None]
+    begun = [n for n, link in enumerate(links) if ended[n] is None and link.task.id in progress]
+    coats = [n for n in begun if links[n].coat is not None]
+    last, under = max(down, default=-1), max(coats, default=-1)
+    left = [n for n, end in enumerate(ended) if end is None and n > last and (n >= under or n in begun)]
+    laid = [progress[links[n].task.id].pieces[0].day for n in coats]
+    laid += [end.day for n in down if (end := ended[n]) is not None]
+    open_joints = [n for n in range(max(last, under)) if n not in left and ended[n] is None]
+    return [*left, *(n for n in open_joints if _joints_left_open(links[n], min(laid), ready))]
+
+
+def _joints_left_open(link: Link, laid: datetime.date, ready: Ready) -> bool:
     """Return whether joints under a coat were not filled because the slab was too young for it."""
     day = ready.joints_not_before
-    return link.item.id == JOINT_FILLING and ended is None and laid is not None and day is not None and laid.day < day
+    return link.item.id == JOINT_FILLING and day is not None and laid < day
 
 
 def _was_screened(laid: _End, floor: Floor, today: datetime.date) -> bool:

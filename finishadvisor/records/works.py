@@ -97,5 +97,5 @@ class Begun(Record):
     """Zones still to be done; one for all of the rest where nobody knows which."""
     said: str
     """What is done in words: "600 ft² of 1,000 ft² done (zones A, B)"."""
-    last: date | None
-    """The day of its last part, None where a coat upon it tells that it was done."""
+    last: date
+    """The day of its last part."""

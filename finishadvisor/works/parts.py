@@ -30,7 +30,7 @@ class Piece:
 
 @dataclass(frozen=True)
 class Progress:
-    """How far a task is. `share` is what is done of it, 1 when it is finished; no pieces where a coat tells it."""
+    """How far a task is by its records. `share` is what is done of it, 1 when it is finished."""
 
     share: float
     pieces: tuple[Piece, ...]
@@ -46,28 +46,14 @@ class Progress:
 def progress_of(works: FloorWorks, floor: Floor, on: datetime.date, catalog: Catalog) -> Mapping[str, Progress]:
     """Return, by task id, how far each task of the works is that the job records up to a day.
 
-    A coat that is begun was laid on ground that is ready: what stands before it is done at least in the same part. What
-    is not measured over the floor, like a test, is then done altogether.
-
     Args:
         works: the works of the floor.
         floor: the floor with its records.
         on: the day.
         catalog: the catalog as this job sees it.
     """
-    found: dict[str, Progress] = {}
-    under: Progress | None = None
-    for task in reversed(works.tasks):
-        said = _recorded(task, works, floor, on, catalog)
-        if under is not None and task.certain and (said is None or said.share < under.share):
-            told = Progress(under.share if task.extent in _SHARED else 1.0, (), under.zones)
-            said = told if said is None else replace(told, pieces=said.pieces, zones=said.zones | told.zones)
-        if said is None:
-            continue
-        found[task.id] = said
-        if task.coat is not None and not said.finished and (under is None or said.share > under.share):
-            under = said
-    return found
+    said = {task.id: _recorded(task, works, floor, on, catalog) for task in works.tasks}
+    return {id_: progress for id_, progress in said.items() if progress is not None}
 
 
 def rest_of(task: Task, share: float, catalog: Catalog) -> Task:
@@ -93,8 +79,7 @@ def begun(task: Task, progress: Progress, works: FloorWorks, catalog: Catalog) -
     done = f"{task.quantity - rest.quantity:,.0f} {task.unit} of {task.quantity:,.0f} {task.unit} done"
     named = [zone_label(zone) for zone in works.zones if zone.name in progress.zones]
     where = f" (zone{'s' if len(named) > 1 else ''} {', '.join(named)})" if named else ""
-    days = [piece.day for piece in progress.pieces]
-    return Begun(rest=rest, zones_left=left, said=done + where, last=max(days, default=None))
+    return Begun(rest=rest, zones_left=left, said=done + where, last=max(piece.day for piece in progress.pieces))
 
 
 def _recorded(task: Task, works: FloorWorks, floor: Floor, on: datetime.date, catalog: Catalog) -> Progress | None:

@@ -37,11 +37,22 @@ def test_what_is_ground_is_out_of_the_hours_and_the_rest_stays():
     assert any(note == "300 ft² of 500 ft² done; this is the rest of it." for note in step(plan, grind).notes)
 
 
+def test_under_a_begun_coat_all_is_done_but_what_is_recorded_in_part():
+    fresh = list(dict.fromkeys(each.task_id for each in plan_for().steps))
+    grind = next(task for task in fresh if "grind" in task)
+    coat = part("build-coat-1", TUESDAY, "11:00", zones=["A"])
+    assert (
+        list(dict.fromkeys(each.task_id for each in plan_with(coat, on=TUESDAY).steps))
+        == fresh[fresh.index("build-coat-1") :]
+    )
+    ground = plan_with(part(grind, ON, zones=["A"]), coat)
+    assert [each.task_id for each in ground.steps][:2] == [grind, "build-coat-1"]
+    assert set(ground.done["Shop"]) == {*fresh[: fresh.index("build-coat-1")]} - {grind}
+
+
 def test_the_next_coat_waits_for_the_last_part_and_keeps_the_window_of_the_first():
     whole = plan_with(part("build-coat-1", TUESDAY, "11:00"))
-    before = list(dict.fromkeys(each.task_id for each in plan_for().steps))
-    ready = [part(task, ON) for task in before[: before.index("build-coat-1")]]
-    half = plan_with(*ready, part("build-coat-1", TUESDAY, "11:00", zones=["A"]), on=TUESDAY)
+    half = plan_with(part("build-coat-1", TUESDAY, "11:00", zones=["A"]), on=TUESDAY)
     rest, top, after_whole = step(half, "build-coat-1"), step(half, "top-coat-1"), step(whole, "top-coat-1")
     assert (rest.start.date(), rest.start.hour) == (TUESDAY, 11)
     minute = datetime.timedelta(minutes=1)

@@ -8,7 +8,7 @@ from finishadvisor.errors import JobError
 from finishadvisor.works.check_parts import check_parts
 from finishadvisor.works.make import make_works
 from finishadvisor.works.parts import begun, progress_of
-from tests.works.shipped import a_floor, required, shipped
+from tests.works.shipped import a_floor, shipped
 
 ON = datetime.date(2026, 9, 21)
 NEXT = ON + datetime.timedelta(days=1)
@@ -20,8 +20,8 @@ def a_floor_with(*rows, **more):
     return a_floor(outline=BAYS, done=[{"date": ON, **row} for row in rows], **more)
 
 
-def progress(floor, on=NEXT, *findings):
-    works = make_works(floor, shipped().finishes["acrylic-water"], findings, {}, shipped())
+def progress(floor, on=NEXT):
+    works = make_works(floor, shipped().finishes["acrylic-water"], (), {}, shipped())
     return works, progress_of(works, floor, on, shipped())
 
 
@@ -51,16 +51,6 @@ def test_zones_add_up_over_days_and_leave_the_others():
     assert left(a_floor_with(*parts), "wash", on=ON).rest.quantity == pytest.approx(300)
     _, all_of_it = progress(a_floor_with(*parts, {"task": "wash", "zones": ["3"], "date": NEXT}))
     assert all_of_it["wash"].finished
-
-
-def test_under_a_part_of_a_coat_the_same_part_is_done_and_tests_are_done_altogether():
-    floor = a_floor_with({"task": "seal-coat-1", "zones": ["A"]})
-    works, found = progress(floor, NEXT, required("mock-up"), required("test-water-drop"))
-    before = [task for task in works.tasks if task.certain and task.coat is None and task.id in found]
-    assert {task.id for task in before} >= {"wash", "mock-up"}
-    for task in before:
-        assert found[task.id].share == pytest.approx(0.4 if task.extent in {"area", "edge", "joint"} else 1)
-    assert "seal-coat-2" not in found
 
 
 def used(*areas):
