@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Final
 
-from finishadvisor.papers.batch_areas import Layout, layouts_of
+from finishadvisor.papers.batch_areas import Layout, batch_areas, layouts_of
 from finishadvisor.papers.blocks import Block, drawings, heading, picture, quiet
 from finishadvisor.papers.floor_plan import MarkedPlace, batch_plan, floor_plan, places_of
 from finishadvisor.papers.wording import counted
@@ -40,20 +40,20 @@ def plan_blocks(
     plan = floor_plan(outcome.floor, whole.job.units, tests=(*places_of(outcome.floor), *due), layout=only)
     if plan is None:
         return [], {}
+    shown = [layout for layout in layouts if any(batch_areas(outcome.floor, layout, ft_per_in=1.0))]
     zones = ", ".join(zones_lettered(zone.name) for zone in works.zones)
-    told = f" {BATCHES}" if only else ""
+    told = f" {BATCHES}" if only and shown else ""
     blocks: list[Block] = [
         heading("The floor"),
         picture("plan.svg", f"Plan of {works.floor} to scale: {zones}.", caption=f"{CAPTION}{told}"),
     ]
     pictures = {"plan.svg": plan}
-    if only is None:
+    if only is None and shown:
         small = {
-            f"batches-{n}.svg": batch_plan(outcome.floor, layout, SMALL_IN) for n, layout in enumerate(layouts, start=1)
+            f"batches-{n}.svg": batch_plan(outcome.floor, layout, SMALL_IN) or b"" for n, layout in enumerate(shown, 1)
         }
-        pictures |= {name: drawn for name, drawn in small.items() if drawn}
-        captions = [_coats(layout, whole) for layout in layouts]
-        blocks += [drawings(small, captions), quiet(BATCHES)] if small else []
+        pictures |= small
+        blocks += [drawings(small, [_coats(layout, whole) for layout in shown]), quiet(BATCHES)]
     return blocks, pictures
 
 

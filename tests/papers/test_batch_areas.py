@@ -9,7 +9,7 @@ from shapely import union_all
 from finishadvisor.job.document import Floor
 from finishadvisor.papers.batch_areas import batch_areas, layouts_of
 from finishadvisor.papers.floor_plan import MarkedPlace, batch_plan, floor_plan
-from finishadvisor.papers.plans_of_floor import plan_blocks
+from finishadvisor.papers.plans_of_floor import BATCHES, plan_blocks
 from finishadvisor.records.order import Batch
 from finishadvisor.records.works import FloorWorks, Zone
 from tests.papers import jobs
@@ -115,3 +115,16 @@ def test_a_label_at_the_right_wall_stands_left_of_its_cross():
     svg = ElementTree.fromstring(floor_plan(floor_of(), "us", tests=places))
     sides = {word.text: word.get("text-anchor") for word in svg.iter(f"{SVG}text")}
     assert (sides["T10"], sides["T9"]) == ("end", "start")
+
+
+def test_what_is_left_without_a_place_is_on_no_plan(worked):
+    whole = worked([jobs.floor("Shop")])
+    outcome = whole.floors[0]
+    rest = [batch.model_copy(update={"floor": "Shop"}) for batch in mixed("base", ("the rest", 90))]
+    blocks, pictures = plan_blocks(whole, outcome, outcome.works, rest, ())
+    assert set(pictures) == {"plan.svg"}
+    assert BATCHES not in str(blocks)
+    both = [*rest, *(batch.model_copy(update={"floor": "Shop"}) for batch in mixed("top", ("zone 1", 180)))]
+    blocks, pictures = plan_blocks(whole, outcome, outcome.works, both, ())
+    assert set(pictures) == {"plan.svg", "batches-1.svg"}
+    assert BATCHES in str(blocks)

@@ -69,6 +69,13 @@ def test_a_place_seen_on_two_days_has_a_page_with_maps_figures_and_ages(example)
     assert sheet.pdf("us").startswith(b"%PDF")
 
 
+def test_a_kept_measurement_without_maps_still_has_its_figures(example):
+    blocks, pictures = over_time(replace(seen_again(example), measurements=()), example)
+    assert pictures == {}
+    assert "81 days" in str(blocks)
+    assert not [block for block in blocks if block["kind"] == "picture"]
+
+
 @pytest.mark.parametrize(
     ("marks", "found"),
     [
