@@ -4,10 +4,6 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import Final
 
-SHORTEST_PART: Final = 2
-"""A single letter is a part of too many words to say anything."""
-MOST_AROUND: Final = 3
-
 
 class FinishAdvisorError(Exception):
     """Anything the user can mend. The message is one plain line; the command line exits with `exit_code`.
@@ -101,6 +97,11 @@ def require_positive(quantity: str, value: float, unit: str = "") -> None:
     if not 0 < value < float("inf"):
         behind = f" {unit}" if unit else ""
         raise OutOfRangeError(f"{quantity} is {value:g}{behind}; it must be more than 0. Check the entry and its unit.")
+
+
+SHORTEST_PART: Final = 2
+"""A single letter is a part of too many words to say anything."""
+MOST_AROUND: Final = 3
 
 
 def nearest_of(word: str, allowed: Iterable[str]) -> str:

@@ -57,9 +57,11 @@ def usage_line(error: click.UsageError) -> str:
     """Return what is wrong with a call, and how the command is called."""
     line = error.format_message()
     if line.startswith("Got unexpected extra argument"):
-        line += ". Put words that belong together into quotes"
+        line += ". Put words that belong together into quotes."
+    if not line.endswith((".", "?", ")")):
+        line += "."
     called = error.ctx.command_path if error.ctx else "finishadvisor"
-    return f"{line.rstrip('.')}. See: {called} --help" if not line.endswith("?") else f"{line} See: {called} --help"
+    return f"{line} See: {called} --help"
 
 
 def main() -> None:
