@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import tomlkit
-from tomlkit.items import AoT, Comment, InlineTable, Table, Whitespace
+from tomlkit.items import AoT, Comment, InlineTable, Null, Table, Whitespace
 
 AnyTable = Table | InlineTable
 
@@ -102,4 +102,4 @@ def take_what_trails(table: Table) -> list[Comment | Whitespace]:
     trailing: list[Any] = []
     while body and body[-1][0] is None:
         trailing.insert(0, body.pop()[1])
-    return trailing
+    return [item for item in trailing if not isinstance(item, Null)]  # what was taken away leaves nothing behind

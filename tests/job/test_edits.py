@@ -115,6 +115,16 @@ def test_marks_leave_the_other_keys_of_a_photo_alone(write: Write) -> None:
     assert "# hazy" in text(folder)
 
 
+def test_an_area_is_added_behind_cards_that_were_written_anew(write: Write) -> None:
+    """Rows written anew leave a gap where they stood, and what is added after them comes behind the gap."""
+    folder = write('[[floor.photo]]\nfile = "a.jpg"\nsheet = [{ at = [1, 2], reflectance = 0.18 }]  # gray\n')
+    (folder / "photos" / "a.jpg").touch()
+    photo = open_job(folder).job.floors[0].photos[0]
+    area = photo.model_copy(update={"leave_out": (((0, 0), (1, 0), (1, 1)),), "wet": (((2, 0), (3, 0), (3, 1)),)})
+    (read,) = mark_photo(folder, "Shed", area).job.floors[0].photos
+    assert read == area
+
+
 def test_marks_stay_with_their_photo_where_a_heading_follows(write: Write) -> None:
     folder = write('[[floor.photo]]\nfile = "a.jpg"\n\n# --- the second floor ---\n[[floor]]\nname = "Ramp"\n')
     (folder / "photos" / "a.jpg").touch()
