@@ -1,6 +1,6 @@
 """Pictures of a measured floor for the page: shade, squared-up photo, bare and sealed looks; row 0 on top."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any, Final
 
@@ -17,17 +17,18 @@ PHOTO_QUALITY: Final = 90
 SHADE, SQUARED, BARE, SEALED = "shade", "squared", "bare", "sealed-"
 
 
-def map_path(folder: Path, floor: Floor, number: int, what: str) -> Path:
-    """Return where a picture of a floor's photo is kept; its name holds what it follows from.
+MapPaths = Callable[[int, str], Path]
+"""Where a picture is kept: of a photo by its number on the floor, from 1, and of what it shows, which is "shade",
+"squared", "bare", or "sealed-" and the id of a finish."""
 
-    Args:
-        folder: the job folder.
-        floor: the floor.
-        number: the photo's number on the floor, from 1.
-        what: "shade", "squared", "bare", or "sealed-" and the id of a finish.
+
+def map_paths(folder: Path, floor: Floor) -> MapPaths:
+    """Return what tells where the pictures of a floor's photos are kept; their names hold what they follow from.
+
+    The photos are read for it, all of them, once.
     """
-    name = f"{_beginning(folder, floor)}{fingerprint(folder, floor)[:16]}-{number}-{what}{ending_of(what)}"
-    return folder / MEASURED / name
+    beginning = f"{_beginning(folder, floor)}{fingerprint(folder, floor)[:16]}"
+    return lambda number, what: folder / MEASURED / f"{beginning}-{number}-{what}{ending_of(what)}"
 
 
 def ending_of(what: str) -> str:
@@ -39,10 +40,11 @@ def write_maps(folder: Path, floor: Floor, measurements: Sequence[Measurement], 
     """Write the pictures of every photo that was measured; pictures of older marks are taken away."""
     for old in (folder / MEASURED).glob(f"{_beginning(folder, floor)}*.*g"):
         old.unlink(missing_ok=True)
+    paths = map_paths(folder, floor)
     for number, measured in enumerate(measurements, start=1):
         if measured.shade is not None:
             for what, picture in _pictures(measured.shade, catalog.finishes.values(), catalog):
-                _save(picture, map_path(folder, floor, number, what))
+                _save(picture, paths(number, what))
 
 
 def _beginning(folder: Path, floor: Floor) -> str:

@@ -10,7 +10,7 @@ from finishadvisor.catalog.models import Catalog
 from finishadvisor.records.evenness import Evenness
 from finishadvisor.units import feet_from_meters
 from finishadvisor.web.jobs import NotListedError
-from finishadvisor.web.maps import BARE, SEALED, SHADE, SQUARED, ending_of, map_path
+from finishadvisor.web.maps import BARE, SEALED, SHADE, SQUARED, MapPaths, ending_of, map_paths
 from finishadvisor.web.rendering import page
 from finishadvisor.web.results import measured_here, outcome_here
 from finishadvisor.web.site import JobAt, job_at, site_of
@@ -30,11 +30,14 @@ def evenness_page(request: Request) -> Response:
     catalog, measured = measured_here(site_of(request), here)
     shown = request.query_params.get("show", SHADE)
     zoom = request.query_params.get("zoom", "1")
-    looks = looks_of(here, catalog)
+    paths = map_paths(here.folder, here.floor)
+    looks = looks_of(paths, catalog)
     sealed = request.query_params.get("finish", "")
     if shown == "sealed" and not sealed:
         sealed = outcome_here(site_of(request), here)[1].finish or ""
-    views = [view_of(here, number, photo) for number, photo in enumerate(measured.photos if measured else (), start=1)]
+    views = [
+        view_of(here, paths, number, photo) for number, photo in enumerate(measured.photos if measured else (), start=1)
+    ]
     return page(
         request,
         "evenness.html",
@@ -56,7 +59,7 @@ def evenness_page(request: Request) -> Response:
     )
 
 
-def view_of(here: JobAt, number: int, evenness: Evenness) -> dict[str, Any]:
+def view_of(here: JobAt, paths: MapPaths, number: int, evenness: Evenness) -> dict[str, Any]:
     """Return one photo's map: its sides, its patches as paths with y upward, whether its pictures are there."""
     from finishadvisor.papers.evenness_words import open_questions
     from finishadvisor.whole_job.one_photo import SENTENCES
@@ -78,7 +81,7 @@ def view_of(here: JobAt, number: int, evenness: Evenness) -> dict[str, Any]:
         "ticks_x": ticks(width_ft, unit_ft),
         "ticks_y": ticks(length_ft, unit_ft),
         "mind": list(dict.fromkeys([*mind, *open_questions(evenness, photo)])),
-        "pictures": all(map_path(here.folder, here.floor, number, what).is_file() for what in (SHADE, SQUARED, BARE)),
+        "pictures": all(paths(number, what).is_file() for what in (SHADE, SQUARED, BARE)),
         "patches": [
             {
                 "number": patch_number,
@@ -93,13 +96,9 @@ def view_of(here: JobAt, number: int, evenness: Evenness) -> dict[str, Any]:
     }
 
 
-def looks_of(here: JobAt, catalog: Catalog) -> dict[str, str]:
+def looks_of(paths: MapPaths, catalog: Catalog) -> dict[str, str]:
     """Return the names of the finishes whose look on this slab was drawn, by id."""
-    return {
-        finish.id: finish.name
-        for finish in catalog.finishes.values()
-        if map_path(here.folder, here.floor, 1, SEALED + finish.id).is_file()
-    }
+    return {finish.id: finish.name for finish in catalog.finishes.values() if paths(1, SEALED + finish.id).is_file()}
 
 
 def extent_of(evenness: Evenness) -> tuple[float, float]:
@@ -129,7 +128,7 @@ def picture(request: Request) -> Response:
     known = re.fullmatch(rf"{SHADE}|{SQUARED}|{BARE}|{SEALED}[a-z0-9-]{{1,60}}", what)
     if known is None or f".{ending}" != ending_of(what) or not 1 <= number <= len(here.floor.photos):
         raise NotListedError("There is no such picture.")
-    path = map_path(here.folder, here.floor, number, what)
+    path = map_paths(here.folder, here.floor)(number, what)
     if not path.is_file():
         raise NotListedError("The picture is out of date. Measure the photos again.")
     return FileResponse(path, media_type="image/jpeg" if path.suffix == ".jpg" else "image/png")

@@ -6,6 +6,7 @@ from starlette.responses import RedirectResponse, Response
 from finishadvisor.job.document import Decision
 from finishadvisor.web.forms import VERSION, Fields, entered, read_day, row_of
 from finishadvisor.web.jobs import NotListedError
+from finishadvisor.web.maps import map_paths
 from finishadvisor.web.pages.evenness import looks_of
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.results import outcome_here, why_here
@@ -22,7 +23,7 @@ def finishes_page(request: Request) -> Response:
     ranked = [finish for finish in outcome.advice.finishes if finish.rank is not None]
     return page(
         request, "finishes.html", here=here, whole=whole, outcome=outcome, ranked=ranked, closely=ranked[:CLOSELY],
-        looks=looks_of(here, whole.catalog),
+        looks=looks_of(map_paths(here.folder, here.floor), whole.catalog),
         others=[finish for finish in outcome.advice.finishes if finish.rank is None],
     )  # fmt: skip
 
@@ -49,7 +50,7 @@ def finish_page(request: Request, problem: str = "", fields: Fields | None = Non
         outcome=outcome,
         finish=finish,
         row=whole.catalog.finishes[finish_id],
-        pictured=finish_id in looks_of(here, whole.catalog),
+        pictured=finish_id in looks_of(map_paths(here.folder, here.floor), whole.catalog),
         why=why_here(site_of(request), here, finish_id),
         upkeep=upkeep_words(finish_id, whole.catalog),
         problem=problem,
