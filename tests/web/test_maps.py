@@ -22,5 +22,7 @@ def test_new_marks_have_other_pictures(jobs):
     before = maps.map_paths(folder, floor)
     assert before(1, "squared").suffix == ".jpg"
     assert before(1, "sealed-densified") == maps.map_paths(folder, floor)(1, "sealed-densified")
-    mark_photo(folder, floor.name, floor.photos[0].model_copy(update={"leave_out": (((1.0, 1.0), (9.0, 1.0), (9.0, 9.0)),)}))
+    mark_photo(
+        folder, floor.name, floor.photos[0].model_copy(update={"leave_out": (((1.0, 1.0), (9.0, 1.0), (9.0, 9.0)),)})
+    )
     assert maps.map_paths(folder, floor_of(jobs))(1, "shade") != before(1, "shade")
