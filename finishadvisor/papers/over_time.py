@@ -9,7 +9,7 @@ from typing import Final
 from finishadvisor.job.document import Photo
 from finishadvisor.papers.blocks import Block, heading, new_page, picture, quiet, subheading, table, text
 from finishadvisor.papers.evenness_photo import grade_words
-from finishadvisor.papers.evenness_words import compared_sentences
+from finishadvisor.papers.evenness_words import LEAST_CHANGED_SHARE, compared_sentences
 from finishadvisor.papers.over_time_maps import DatedMap, over_time_maps
 from finishadvisor.papers.wording import counted, day_text, length_text, number_text, percent_text
 from finishadvisor.records.comparison import Comparison, ShadeChange
@@ -136,13 +136,16 @@ def _page(shots: Sequence[Shot], names: Sequence[str], outcome: FloorOutcome, un
             shot.photo.file,
             grade_words(shot.evenness.grade),
             *_figures(shot.evenness),
+            _typical(shot.evenness),
         )
         for shot in shots
     ]
-    yield table(("Day", "Slab age", "Photo", "Grade", "Over 3", "95 % within"), rows, "lrllrr", shares=(0, 0, 1))
+    head = ("Day", "Slab age", "Photo", "Grade", "Over 3", "95 % within", "Typical L*")
+    yield table(head, rows, "lrllrrr", shares=(0, 0, 1))
     yield quiet(
         "Each map is against the typical shade of its own day, all in one color scale; outlined: patches. Behind ± "
-        "stands one sigma. Of several photos of one day the one with cards that shows most is taken."
+        "stands one sigma. Typical L*: of photos with a card only; without one it follows the exposure. Of several "
+        "photos of one day the one with cards that shows most is taken."
     )
 
 
@@ -158,11 +161,28 @@ def _figures(evenness: Evenness) -> tuple[str, str]:
     )
 
 
-def _compared(shots: Sequence[Shot], outcome: FloorOutcome, units: str) -> tuple[str, ...]:
-    """Return what a comparison cell by cell says of these photos; it is made only from a week on."""
+def _typical(evenness: Evenness) -> str:
+    known = evenness.level == "sheet" and evenness.typical_lab is not None
+    return f"{evenness.typical_lab[0]:.1f}" if known and evenness.typical_lab else "–"
+
+
+def _compared(shots: Sequence[Shot], outcome: FloorOutcome, units: str) -> Iterator[str]:
+    """Yield what a comparison place by place says of these photos, each with the one before; from a week on."""
     compared = outcome.evenness.compared if outcome.evenness else None
-    changes = compared.changes if compared else ()
-    return compared_sentences(Comparison(changes=tuple(one for one in changes if _is_of(one, shots))), units)
+    changes = [one for one in (compared.changes if compared else ()) if _is_of(one, shots)]
+    changed = tuple(one for one in changes if one.changed_share >= LEAST_CHANGED_SHARE)
+    yield from compared_sentences(Comparison(changes=changed), units)
+    if len(changed) == len(changes):
+        return
+    if changed:
+        yield "Between the other photos nothing changed beyond noise, place by place."
+    elif _is_real(shots[0], shots[-1]):
+        yield (
+            "Place by place nothing changed beyond noise from one photo to the next: the change is slow, or small "
+            "everywhere."
+        )
+    else:
+        yield "Place by place nothing changed beyond noise either: the marks stay."
 
 
 def _is_of(change: ShadeChange, shots: Sequence[Shot]) -> bool:
@@ -182,16 +202,26 @@ def in_short(outcome: FloorOutcome, units: str) -> tuple[list[str], Comparison |
 
 def change_sentence(first: Shot, last: Shot, units: str) -> str:
     """Return whether the spread of shade changed from the first day to the last by more than its uncertainty."""
-    before, after = first.evenness.p95_de00, last.evenness.p95_de00
+    before, after, beyond = first.evenness.p95_de00, last.evenness.p95_de00, _beyond(first, last)
     days = counted((last.day - first.day).days, "day")
     begin = f"From {day_text(first.day, units)} to {day_text(last.day, units)}, {days}"
-    if before is None or after is None or first.evenness.sigma is None or last.evenness.sigma is None:
+    if before is None or after is None or beyond is None:
         return f"{begin}: how sure the figures are is not known, so no change can be told."
-    beyond = SIGMAS * math.hypot(first.evenness.sigma.p95_de00, last.evenness.sigma.p95_de00)
     moved = f"{begin}: 95 % of the place lay within {number_text(before)} and lies within {number_text(after)} now"
     size = f"{number_text(abs(after - before))} {'less' if after < before else 'more'}"
     limit = f"twice the uncertainty of the two together, {number_text(beyond)}"
-    if abs(after - before) <= beyond:
+    if not _is_real(first, last):
         return f"{moved}. That is {size}, not more than {limit}: no change can be told."
     grown = "more even" if after < before else "less even"
     return f"{moved}. That is {size}, beyond {limit}: the change is real, the shade has become {grown}."
+
+
+def _is_real(first: Shot, last: Shot) -> bool:
+    before, after, beyond = first.evenness.p95_de00, last.evenness.p95_de00, _beyond(first, last)
+    return before is not None and after is not None and beyond is not None and abs(after - before) > beyond
+
+
+def _beyond(first: Shot, last: Shot) -> float | None:
+    """Return how large a difference of two spreads must be to be called real, None where it cannot be told."""
+    sigmas = [shot.evenness.sigma.p95_de00 for shot in (first, last) if shot.evenness.sigma is not None]
+    return SIGMAS * math.hypot(*sigmas) if len(sigmas) == 2 else None

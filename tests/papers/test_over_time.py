@@ -116,6 +116,38 @@ def images_of(picture):
     return [np.asarray(Image.open(io.BytesIO(base64.b64decode(file)))) for file in files]
 
 
+@pytest.mark.parametrize(
+    ("shares", "p95", "wanted"),
+    [
+        ((0.0,), 0.0, ["the marks stay"]),
+        ((0.0,), 9.0, ["the change is slow, or small everywhere"]),
+        ((0.3, 0.0), 9.0, ["30 % of the", "Between the other photos nothing changed"]),
+        ((0.3,), 9.0, ["30 % of the"]),
+    ],
+)
+def test_what_was_compared_place_by_place_never_contradicts_the_verdict(example, shares, p95, wanted):
+    changes = [
+        ShadeChange(before="glaze-room-west.jpg", after="again.jpg", **{**FADES, "changed_share": share})
+        for share in shares
+    ]
+    first = example.floors[0].evenness.photos[0]
+    outcome = seen_again(example, p95=first.p95_de00 + p95, compared=Comparison(changes=tuple(changes)))
+    blocks, _ = over_time(outcome, example)
+    told = [block["words"] for block in blocks if block["kind"] == "text"][1:]
+    assert len(told) == len(wanted)
+    assert all(words in one for words, one in zip(wanted, told, strict=True))
+
+
+def test_the_typical_shade_is_told_of_photos_with_a_card_only(example):
+    outcome = seen_again(example)
+    lab = outcome.evenness.photos[0].typical_lab
+    photos = [one.model_copy(update={"level": "assumed"}) if one.photo == "again.jpg" else one
+              for one in outcome.evenness.photos]  # fmt: skip
+    outcome = replace(outcome, evenness=outcome.evenness.model_copy(update={"photos": tuple(photos)}))
+    (table,) = [block for block in over_time(outcome, example)[0] if block["kind"] == "table"]
+    assert [row[-1] for row in table["rows"]] == [f"{lab[0]:.1f}", "–"]
+
+
 def dated(example, **more):
     measured = example.floors[0].measurements[0]
     plain = {"shade": measured.shade, "patches": measured.evenness.patches, "turned_deg": 0, "day": "d", "age": "a"}
