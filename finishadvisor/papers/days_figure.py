@@ -13,7 +13,7 @@ from typing import Final
 
 from finishadvisor.papers.charts import round_step
 from finishadvisor.papers.figures import INK, QUIET, RULE, TEXT_PT, TITLE_PT, WHITE, WORK
-from finishadvisor.papers.vector import HALF_FIGURE, Drawing, Side, hatch, words_wide_pt
+from finishadvisor.papers.vector import HALF_FIGURE, Drawing, Side, fitting_pt, hatch, words_wide_pt
 from finishadvisor.papers.wording import hour_text, moment_text
 from finishadvisor.records.plan import AirHour, Plan, Step
 from finishadvisor.units import celsius_from_fahrenheit
@@ -98,7 +98,8 @@ def days_picture(plan: Plan, air: Mapping[str, Sequence[AirHour]], units: str = 
     drawing = Drawing(WIDE_PT, sum(heights) + BETWEEN_PT * (len(floors) - 1))
     top = 0.0
     for (name, hours), found, high in zip(floors, rows, heights, strict=True):
-        drawing.words(LEFT_PT, top + TITLE_PT, _title(plan, name, found, units), TITLE_PT, INK)
+        title = _title(plan, name, found, units)
+        drawing.words(LEFT_PT, top + TITLE_PT, title, fitting_pt(title, TITLE_PT, WIDE_PT - LEFT_PT - 3), INK)
         _draw_air(drawing, top + TITLE_HIGH_PT, hours, units)
         _draw_coats(drawing, top + TITLE_HIGH_PT + AIR_HIGH_PT + GAP_PT, hours, found, units)
         top += high + BETWEEN_PT
@@ -243,9 +244,10 @@ def _draw_coat(drawing: Drawing, middle: float, hours: _Hours, row: tuple[str, S
         drawing.box(begin, middle - half, end - begin, 2 * half, WORK)
         around = [(begin, middle - half), (end, middle - half), (end, middle + half), (begin, middle + half)]
         drawing.line([*around, around[0]], INK, 0.8)
-    behind = hours.share(min(after, hours.end)) < _LATE
     wide = words_wide_pt(words, TEXT_PT)
-    x = hours.x_pt(after) + 6 if behind else hours.x_pt(steps[0].start) - 6 - wide
+    x = hours.x_pt(after) + 6
+    if x + wide > RIGHT_PT:
+        x = max(hours.x_pt(steps[0].start) - 6 - wide, LEFT_PT + 2)
     drawing.box(x - 0.5, middle - 0.5 * TEXT_PT, wide + 1, TEXT_PT, WHITE)
     drawing.words(x, middle + HALF_FIGURE * TEXT_PT, words, TEXT_PT, INK)
 

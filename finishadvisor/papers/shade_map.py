@@ -10,7 +10,7 @@ from finishadvisor.papers.figures import INK, PAPER, QUIET, TEXT_PT, TITLE_PT
 from finishadvisor.papers.pixels import Pixels
 from finishadvisor.papers.shade_bar import BAR_GAP_PT, draw_bar, room_of_bar
 from finishadvisor.papers.shade_scale import colors, signed_difference
-from finishadvisor.papers.vector import HALF_FIGURE, Canvas, Drawing, hatch, words_wide_pt
+from finishadvisor.papers.vector import HALF_FIGURE, Canvas, Drawing, fitting_pt, hatch, words_wide_pt
 from finishadvisor.records.shade import Measurement, ShadeMap
 from finishadvisor.units import METERS_PER_FOOT
 
@@ -118,8 +118,7 @@ def _draw(canvas: Canvas, page: _Page, measurement: Measurement, units: str, *, 
     draw_bar(canvas, page.wide, (page.top, page.top + high), figures=figures)
     if figures:
         headline = _headline(measurement)
-        size = _HEADLINE_SIZE_PT * min(1.0, (page.wide - 12) / words_wide_pt(headline, _HEADLINE_SIZE_PT))
-        canvas.words(6, 14, headline, size, INK)
+        canvas.words(6, 14, headline, fitting_pt(headline, _HEADLINE_SIZE_PT, page.wide - 12), INK)
 
 
 def _draw_patches(canvas: Canvas, page: _Page, measurement: Measurement, high: float) -> None:

@@ -173,6 +173,11 @@ def words_wide_pt(text: str, size_pt: float) -> float:
     return _font().getlength(text) * size_pt / _MEASURED_AT
 
 
+def fitting_pt(text: str, size_pt: float, room_pt: float) -> float:
+    """Return the size at which a line of words has room, the wanted one where it can be [pt]."""
+    return size_pt * min(1.0, room_pt / max(words_wide_pt(text, size_pt), 1e-9))
+
+
 @cache
 def _font() -> "FreeTypeFont":
     from PIL.ImageFont import Layout, truetype

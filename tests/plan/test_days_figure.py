@@ -75,7 +75,7 @@ def test_the_same_plan_gives_the_same_picture():
 def test_no_words_run_off_the_picture():
     font = ImageFont.truetype(str(font_folder() / FACES[400]), 1000, layout_engine=ImageFont.Layout.BASIC)
     for units in ("us", "metric"):
-        plan = plan_for(job=a_job({"name": "A shop with a name of more than forty letters"}, {"name": "Store"}))
+        plan = plan_for(job=a_job({"name": "W" * 40}, {"name": "Store"}))
         page = ElementTree.fromstring(days_picture(plan, plan.air, units))
         wide, high = (float(side) for side in page.get("viewBox").split()[2:])
         for text in page.iter("{http://www.w3.org/2000/svg}text"):
