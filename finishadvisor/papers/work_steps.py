@@ -148,8 +148,8 @@ def _steps(task: Task, whole: WholeJob, works: FloorWorks, held: Collection[str]
 def wants_photo(task: Task, catalog: Catalog, works: FloorWorks) -> bool:
     """Return whether a photo is asked for after a task: it is the last to change a shade that will be seen."""
     changing = [other for other in works.tasks if catalog.work_items[other.work_item].changes_shade]
-    certain = [other.id for other in changing if other.certain]
-    last = task in changing and (not task.certain or task.id == certain[-1])
+    certain = [other for other in changing if other.certain]
+    last = task in [*certain[-1:], *changing[-1:]]  # what only may be asked for can come behind what is certain
     asked_for = any(other.work_item == "photograph-after-preparation" for other in works.tasks)
     return last and not asked_for and catalog.finishes[works.finish].cover not in HIDING
 

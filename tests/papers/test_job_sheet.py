@@ -184,3 +184,8 @@ def test_a_photo_is_asked_for_once_and_only_where_the_shade_will_be_seen(example
     assert len(changing) > 1
     seen = works.model_copy(update={"finish": "bare"})
     assert [task.id for task in works.tasks if wants_photo(task, example.catalog, seen)] == changing[-1:]
+    perhaps = tuple(
+        task.model_copy(update={"certain": False}) if task.id == changing[-1] else task for task in works.tasks
+    )
+    seen = seen.model_copy(update={"tasks": perhaps})
+    assert [task.id for task in perhaps if wants_photo(task, example.catalog, seen)] == changing[-2:]
