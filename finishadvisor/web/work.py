@@ -191,7 +191,7 @@ class Works:
             if not failed:  # everything is written; nobody need wait for the child to put its libraries away
                 self._end(work, "done")
         work.process.wait()
-        if failed and not work.lines:
+        if failed and not work.lines and work.state == "running":
             self._tell(work, "The work ended without an answer. Start it again.")
         self._end(work, "failed")
 

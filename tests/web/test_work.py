@@ -109,6 +109,9 @@ def test_work_that_is_stopped_is_news(tmp_path):
     start = time.monotonic()
     assert works.news_of(tmp_path, seen, 60).state == "stopped"
     assert time.monotonic() - start < 30, "waited for the end of the time"
+    work.process.wait()
+    time.sleep(0.2)  # the thread that follows it sees the end
+    assert work.lines == [], "whoever stopped it is not told that it ended by itself"
 
 
 def test_progress_is_answered_as_soon_as_there_is_more_than_was_seen(page, jobs, monkeypatch):
