@@ -2,6 +2,7 @@
 
 import importlib.util
 import json
+import re
 import tempfile
 from collections.abc import Mapping
 from functools import cache
@@ -22,6 +23,8 @@ NEARLY_EMPTY: Final = 0.25
 """A last page that ends above this share of its height is drawn in, where that saves it: our choice."""
 TIGHTER: Final = (0.97, 0.94, 0.91)
 """Factors of type and spacing that are tried then; the smallest keeps the body above 9.5 points."""
+_NO_LETTER: Final = re.compile(r'the text `"(.+?)"` could not be displayed')
+"""As the typesetter says it of a sign that the font has no letter for."""
 _FILE_NAMES: Final = {"picture", "names", "shade_maps", "kind"}
 """Keys whose values the template takes as they are."""
 
@@ -117,10 +120,21 @@ def _compiled(
         )
         end = json.loads(compiler.query("<end>", field="value", one=True))
     except typst.TypstError as error:
-        raise FinishAdvisorError(f'The paper "{template}" could not be set: {error}') from error
+        raise FinishAdvisorError(_not_set(template, str(error))) from error
     if warnings:
         raise FinishAdvisorError(f'The paper "{template}" was set with a warning: {warnings[0].message}')
     return pages, end
+
+
+def _not_set(template: str, error: str) -> str:
+    """Return the message for a paper that could not be set, with the mend where a sign has no letter in the font."""
+    missing = _NO_LETTER.search(error)
+    if missing is None:
+        return f'The paper "{template}" could not be set: {error}'
+    return (
+        f'The paper "{template}" cannot show "{missing[1]}": the font that comes with the install has Latin, Greek and '
+        "Cyrillic letters. Write the names and notes of the job in these."
+    )
 
 
 @cache

@@ -145,6 +145,12 @@ def test_a_picture_that_is_missing_is_a_failure(metric):
         typeset("sheet", data, units="metric")
 
 
+def test_a_sign_without_a_letter_in_the_font_is_told_with_the_mend():
+    data = {"title": "釉薬室", "answer": "", "foot": "", "blocks": []}
+    with pytest.raises(FinishAdvisorError, match='cannot show "釉".*Latin, Greek and Cyrillic'):
+        typeset("sheet", data, units="metric")
+
+
 def test_a_picture_that_two_papers_show_is_drawn_once(example, monkeypatch):
     from finishadvisor.papers import days_figure
 
