@@ -147,7 +147,7 @@ def test_a_picture_that_is_missing_is_a_failure(metric):
 
 def test_a_sign_without_a_letter_in_the_font_is_told_with_the_mend():
     data = {"title": "釉薬室", "answer": "", "foot": "", "blocks": []}
-    with pytest.raises(FinishAdvisorError, match='cannot show "釉".*Latin, Greek and Cyrillic'):
+    with pytest.raises(FinishAdvisorError, match=r'cannot show "釉".*Latin, Greek and Cyrillic'):
         typeset("sheet", data, units="metric")
 
 
