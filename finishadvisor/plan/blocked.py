@@ -41,9 +41,9 @@ def _stuck_why(floor: PlannedFloor, changes: Sequence[str]) -> str:
     what = (
         "no hours fit all its limits" if len(floor.plan.stuck) < 2 else "no days keep all coats in their recoat windows"
     )
-    return f"{what}; " + (
-        f"it would fit with: {'; or '.join(changes)}" if changes else "no single change would let it fit"
-    )
+    if not changes:
+        return f"{what}; no single change would let it fit, nor cover over the floor and other hours together"
+    return f"{what}; it would fit with: {'; or '.join(changes)}"
 
 
 def _not_ready(floor: PlannedFloor, title: str, slot: int, why: str) -> list[Blocked]:

@@ -1,7 +1,8 @@
 """Where nothing fits: the nearest change that would let it fit, tried one at a time from the easiest."""
 
 import datetime
-from collections.abc import Iterable, Sequence
+import itertools
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -17,6 +18,8 @@ from finishadvisor.records.works import FloorWorks
 from finishadvisor.works.limits import limit
 
 _MOST_TOLD: Final = 3
+_SHADE: Final = "shade over the floor (a canopy or tent)"
+_TENT: Final = "a rain-tight tent over the floor"
 
 
 @dataclass(frozen=True)
@@ -32,25 +35,37 @@ class Stuck:
 
 
 def nearest_changes(stuck: Stuck) -> tuple[str, ...]:
-    """Return up to three single changes, from the easiest, each of which would let the floor fit on a free calendar."""
-    said: list[str] = []
-    for words, helps in _tries(stuck):
-        if helps:
-            said.append(words)
-        if len(said) == _MOST_TOLD:
-            break
-    return tuple(said)
+    """Return up to three single changes, from the easiest, each of which would let the floor fit on a free calendar.
+
+    Where no single one does, cover over the floor and other hours are tried together.
+    """
+    single = (words for words, helps in _tries(stuck) if helps)
+    return tuple(itertools.islice(single, _MOST_TOLD)) or tuple(itertools.islice(_cover_and_hours(stuck), 1))
+
+
+def _cover_and_hours(stuck: Stuck) -> Iterator[str]:
+    """Yield what cover over the floor and other hours together would let it fit: in the heat, shade at first light."""
+    shaded = replace(stuck.site, facts={**stuck.site.facts, "sun": "none"})
+    airs = []
+    if any(stuck.air.direct_sun):
+        airs.append((_SHADE, floor_air(shaded, stuck.weather)))
+    if any(stuck.air.rain):
+        airs.append((_TENT, _rainless(floor_air(shaded, stuck.weather))))
+    for cover, air in airs:
+        for words, clock in _other_hours(stuck):
+            if _fits(stuck, air=air, clock=clock):
+                yield f"{cover} and {words} together"
 
 
 def _tries(stuck: Stuck) -> Iterable[tuple[str, bool]]:
     site = stuck.site
     if any(stuck.air.direct_sun):
         shaded = floor_air(replace(site, facts={**site.facts, "sun": "none"}), stuck.weather)
-        yield "shade over the floor (a canopy or tent)", _fits(stuck, air=shaded)
-    yield from _other_hours(stuck)
+        yield _SHADE, _fits(stuck, air=shaded)
+    for words, clock in _other_hours(stuck):
+        yield words, _fits(stuck, clock=clock)
     if any(stuck.air.rain):
-        dry = replace(stuck.air, rain=(False,) * len(stuck.air.rain), hours_since_rain=(1e6,) * len(stuck.air.rain))
-        yield "a rain-tight tent over the floor", _fits(stuck, air=dry)
+        yield _TENT, _fits(stuck, air=_rainless(stuck.air))
     if site.place != "outdoors":
         dried_pct = limit(site.catalog, "dried-to-pct")
         yield f"a dehumidifier that holds {dried_pct:g} %", _fits(stuck, air=_dried(stuck.air, dried_pct))
@@ -62,7 +77,7 @@ def _tries(stuck: Stuck) -> Iterable[tuple[str, bool]]:
     yield from _other_materials(stuck)
 
 
-def _other_hours(stuck: Stuck) -> Iterable[tuple[str, bool]]:
+def _other_hours(stuck: Stuck) -> Iterator[tuple[str, Clock]]:
     clock, catalog = stuck.site.clock, stuck.site.catalog
     early, late = (datetime.time(int(limit(catalog, id_))) for id_ in ("morning-start-hour", "evening-end-hour"))
 
@@ -71,10 +86,10 @@ def _other_hours(stuck: Stuck) -> Iterable[tuple[str, bool]]:
 
     by_day = clock.workday.start < clock.workday.end
     if by_day and clock.workday.start > early:
-        yield f"work from {early:%H:%M} on", _fits(stuck, clock=with_workday(start=early))
+        yield f"work from {early:%H:%M} on", with_workday(start=early)
     if by_day and clock.workday.end < late:
-        yield f"work in the evening, until {late:%H:%M}", _fits(stuck, clock=with_workday(end=late))
-    yield "work on every day of the week", _fits(stuck, clock=with_workday(days=WEEKDAYS))
+        yield f"work in the evening, until {late:%H:%M}", with_workday(end=late)
+    yield "work on every day of the week", with_workday(days=WEEKDAYS)
 
 
 def _other_temperatures(stuck: Stuck) -> Iterable[tuple[str, bool]]:
@@ -105,6 +120,10 @@ def _fits(
     links = with_conditions(chain or stuck.chain, air or stuck.air, stuck.site.catalog)
     site = replace(stuck.site, clock=clock) if clock else stuck.site
     return fits_with_screening(links, site, stuck.works, air or stuck.air, crew or stuck.crew)
+
+
+def _rainless(air: FloorAir) -> FloorAir:
+    return replace(air, rain=(False,) * len(air.rain), hours_since_rain=(1e6,) * len(air.rain))
 
 
 def _heated(air: FloorAir, heat_f: float) -> FloorAir:

@@ -51,7 +51,8 @@ def from_where_it_stands(works: FloorWorks, links: Sequence[Link], site: Site, r
     ended = [_ended(link, site, works.finish, progress) for link in links]
     last = max((n for n, link in enumerate(links) if link.coat is not None and ended[n] is not None), default=None)
     left = _left(links, ended, progress, ready)
-    waits = _waits(links, ended, site)
+    upper = max((n for n, link in enumerate(links) if link.coat is not None and link.task.id in progress), default=-1)
+    waits = [wait for wait in _waits(links, ended, site) if wait.after >= upper]
     covered, now = _covered(links, left, progress), _worked_until(progress, site.clock)
     rest = {n: _rest(links[n], progress, covered[n], site, crew) for n in left}
     lead = [] if last is None else [_lead(links[last], ended[last], progress, covered[last], site, crew)]
@@ -147,7 +148,7 @@ def _was_screened(laid: _End, floor: Floor, today: datetime.date) -> bool:
 
 @dataclass(frozen=True)
 class _Wait:
-    """What is left behind a task that is done waits until then."""
+    """What is left behind a task that is done waits until then, unless a coat lies on it already."""
 
     after: int
     """Place of the task in the chain, -1 where it is not in it."""

@@ -88,7 +88,7 @@ def _waiting_line(plan: Plan, floor: str, later: Step | None, on: datetime.date)
         return f"Nothing fits: {blocked[0].why}."
     task = f"{floor}: {later.task}"
     why = next((b.why for b in plan.blocked if b.task == task and b.start.date() <= on <= b.end.date()), None)
-    because = f", because: {why}" if why else ""
+    because = f", because {why.removeprefix('not ready: ')}" if why else ""
     return f"Nothing today{because}. Next, {moment_words(later.start)}: {later.task}."
 
 

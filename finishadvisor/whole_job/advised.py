@@ -8,7 +8,7 @@ from pathlib import Path
 from finishadvisor.advice.advise import advise_floor
 from finishadvisor.advice.derive import derive_facts
 from finishadvisor.advice.told import out_of_reach
-from finishadvisor.advice.verdict import Judgement, judge_finishes
+from finishadvisor.advice.verdict import Judgement, judge, judge_finishes
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.job.document import Floor
 from finishadvisor.records.advice import FloorAdvice
@@ -35,9 +35,21 @@ class Priced:
 
 
 def price_finishes(
-    opened: Opened, floor: Floor, facts: Mapping[str, FactValue | None], judgements: Sequence[Judgement]
+    opened: Opened,
+    floor: Floor,
+    facts: Mapping[str, FactValue | None],
+    judgements: Sequence[Judgement],
+    begun: Mapping[str, FloorWorks],
 ) -> Priced:
-    """Work out what each finish would take and cost on this floor; without an outline nothing can be priced."""
+    """Work out what each finish would take and cost on this floor; without an outline nothing can be priced.
+
+    Args:
+        opened: the job and the catalog as this job sees it.
+        floor: the floor.
+        facts: every fact of the catalog, None where unknown.
+        judgements: every finish judged.
+        begun: the works of finishes of which something lies on the floor already.
+    """
     from finishadvisor.order.price import first_cost, selling_price
     from finishadvisor.plan.days import days_out
 
@@ -48,6 +60,7 @@ def price_finishes(
         judged.finish: make_works(floor, catalog.finishes[judged.finish], judged.findings, facts, catalog)
         for judged in judgements
     }
+    works |= begun
     recoats = {id_: make_recoat_works(floor, catalog.finishes[id_], facts, catalog) for id_ in works}
     costs = {id_: first_cost(made, job, catalog) for id_, made in works.items()}
     return Priced(
@@ -80,12 +93,26 @@ def advise_one(opened: Opened, floor: Floor, evenness: FloorEvenness | None) -> 
     job, catalog = opened.job, opened.catalog
     facts = derive_facts(job, floor, catalog, opened.on, evenness)
     judgements = judge_finishes(facts, catalog)
-    priced = price_finishes(opened, floor, facts, judgements)
+    priced = price_finishes(opened, floor, facts, judgements, _begun_works(opened, floor, evenness))
     advice = advise_floor(
         job, floor, facts, judgements, priced.first_costs, priced.recoat_costs, priced.days_out, priced.works, catalog,
         opened.on,
     )  # fmt: skip
     return Advised(floor, facts, evenness, judgements, priced, advice)
+
+
+def _begun_works(opened: Opened, floor: Floor, evenness: FloorEvenness | None) -> Mapping[str, FloorWorks]:
+    """Return the works of finishes that are begun: those of the slab as it was before their own coats lay on it."""
+    works = {}
+    for finish in opened.catalog.finishes.values() if floor.outline is not None else ():
+        own = {(layer.name, layer.material) for layer in finish.layers}
+        before = tuple(row for row in floor.used if (row.layer, row.material) not in own)
+        if len(before) < len(floor.used):
+            bare = floor.model_copy(update={"used": before})
+            facts = derive_facts(opened.job, bare, opened.catalog, opened.on, evenness)
+            findings = judge(finish, facts, opened.catalog).findings
+            works[finish.id] = make_works(floor, finish, findings, facts, opened.catalog)
+    return works
 
 
 def chosen_finish(advised: Advised, finish_id: str | None, catalog: Catalog) -> tuple[str | None, str]:

@@ -18,12 +18,12 @@ def order_words(works: Sequence[FloorWorks], whole: WholeJob, plan: Plan) -> tup
 
 def _left_out(works: Sequence[FloorWorks], done: Mapping[str, Collection[str]]) -> Iterator[str]:
     for each in works:
-        titles = [task.title for task in supplied(each, done.get(each.floor, ()))]
-        if titles:
-            yield (
-                f"{each.floor}: left out because it is done: {'; '.join(titles)}. What it really took, recorded as "
-                "used, corrects what is still to buy."
-            )
+        tasks = supplied(each, done.get(each.floor, ()))
+        corrects = " What a coat really took, recorded as used, corrects what is still to buy."
+        if tasks:
+            titles = "; ".join(task.title for task in tasks)
+            coats = any(task.coat is not None for task in tasks)
+            yield f"{each.floor}: left out because it is done: {titles}.{corrects if coats else ''}"
 
 
 def _begun(plan: Plan) -> Iterator[str]:

@@ -220,6 +220,19 @@ def test_a_film_that_finds_no_shade_in_a_summer_is_told_to_get_some():
     assert any("shade over the floor" in words for words in sunny.changes)
 
 
+def test_where_no_single_change_helps_shade_and_first_light_are_tried_together():
+    june = datetime.date(2026, 6, 15)
+    steady = two_weeks(june, cloud_share=0.0)
+    air_f = [60.0 if number % 24 < 10 else 93.0 for number in range(len(steady.rows))]
+    rows = tuple(dataclasses.replace(row, air_f=at) for row, at in zip(steady.rows, air_f, strict=True))
+    large = a_job({"room": None, "x": 60, "y": 40})
+    plan = plan_for(
+        "acrylic-solvent", weather=steady.__class__(rows, ()), job=large, on=june, place="outdoors", sun="full"
+    )
+    assert not plan.feasible
+    assert plan.changes == ("Shop: shade over the floor (a canopy or tent) and work from 05:00 on together",)
+
+
 def test_without_a_forecast_an_outdoor_floor_says_what_is_assumed():
     plan = plan_for("repellent", job=a_job({"room": None}), place="outdoors", sun="full")
     assert "a forecast is needed" in plan.assumptions[0]

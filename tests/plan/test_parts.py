@@ -111,3 +111,13 @@ def test_once_coating_has_begun_no_gate_holds_the_rest():
     held = plan_with(finish="epoxy-urethane-solid", **young)
     begun = plan_with(part("build-coat-1", TUESDAY, zones=["A"]), **young)
     assert step(held, "build-coat-1").start.date() > step(begun, "build-coat-1").start.date() == WEDNESDAY
+
+
+def test_what_a_coat_lies_upon_waits_no_more():
+    washed = part("wash", TUESDAY, "09:00")
+    coat = part("seal-coat-1", TUESDAY, "12:00")
+    plan = plan_with(washed, coat, finish="acrylic-solvent", on=WEDNESDAY)
+    assert plan.steps[0].task_id == "seal-coat-2"
+    assert plan.steps[0].start.date() == WEDNESDAY
+    half = plan_with(washed, {**coat, "zones": ["A"]}, finish="acrylic-solvent", on=WEDNESDAY)
+    assert (half.steps[0].task_id, half.steps[0].start.date()) == ("seal-coat-1", WEDNESDAY)

@@ -7,12 +7,14 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from finishadvisor.order.amounts import amount_of
 from finishadvisor.papers.order_list import order_list_data
 from finishadvisor.papers.recorded import begun_text
 from finishadvisor.papers.work_steps import work_steps
 from finishadvisor.whole_job.batches import batches_of
 from finishadvisor.whole_job.work_through import work_through
 from tests.contracts.schemas import contract
+from tests.works.shipped import shipped
 
 ON = datetime.date(2026, 9, 21)
 NEXT = ON + datetime.timedelta(days=1)
@@ -127,10 +129,23 @@ def test_with_everything_done_nothing_is_bought(tmp_path):
     jsonschema.validate(whole.order.as_json(), contract("order"))
 
 
-def test_the_price_of_the_job_stays_what_it_is(tmp_path):
+@pytest.mark.parametrize("record", [done("seal-coat-1"), USED.format(gal=4)])
+def test_the_price_of_the_job_stays_what_it_is(tmp_path, record):
     fresh = ordered(tmp_path / "fresh")
-    half = ordered(tmp_path / "half", done("seal-coat-1"))
-    assert half.floors[0].selling_prices == fresh.floors[0].selling_prices
+    half = ordered(tmp_path / "half", record)
+    price = "acrylic-water"
+    assert half.floors[0].selling_prices[price] == fresh.floors[0].selling_prices[price]
+    assert half.floors[0].works == fresh.floors[0].works
+
+
+def test_what_a_first_coat_used_is_set_against_a_first_coat(tmp_path):
+    # On bare concrete a coat drinks more, and the catalog knows: what it foresees corrects nothing.
+    (outcome,) = ordered(tmp_path / "fresh").floors
+    first = next(use for task in outcome.works.tasks for use in task.materials if use.layer)
+    foreseen = 600 * amount_of(first, outcome.works, shipped()).median
+    half = ordered(tmp_path / "half", USED.format(gal=round(foreseen, 6)))
+    seal = next(line for line in half.order.floors[0].lines if line.layer == "seal")
+    assert "as past use showed" not in seal.working
 
 
 # --- tasks done in part ----------------------------------------------------------------------------------------------
