@@ -7,13 +7,13 @@ from finishadvisor.cli.columns import Column, print_columns
 from finishadvisor.cli.show import heading, show_dollars
 from finishadvisor.job.document import Job
 from finishadvisor.papers.order_list import NOTHING_LEFT
-from finishadvisor.papers.wording import money_range_text, money_text, number_text, quantity_text
+from finishadvisor.papers.wording import money_range_text, money_text, quantity_text
 from finishadvisor.records.order import MaterialPacks, Order
 
 
 def packs_words(packs: MaterialPacks) -> str:
     """Return the packs of one material: "2 x 5 gal + 1 x 1 gal"."""
-    return " + ".join(f"{pack.count} x {number_text(pack.size, 2)} {pack.unit}" for pack in packs.packs)
+    return " + ".join(f"{pack.count} x {quantity_text(pack.size, pack.unit, 'us')}" for pack in packs.packs)
 
 
 def show_order(order: Order, job: Job, catalog: Catalog) -> None:

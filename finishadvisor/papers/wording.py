@@ -20,7 +20,9 @@ Metric = tuple[Callable[[float], float], str, int]
 """A conversion from the US unit, the metric unit, and the most decimals shown."""
 CURRENCY_SIGNS: Final = {"USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£"}
 
-COUNTED_UNITS: Final = {"pair", "piece", "roll", "set", "box", "bag", "sheet", "tube", "kit", "pad", "disc"}
+COUNTED_UNITS: Final = {
+    "bag", "box", "cartridge", "disc", "kit", "pad", "pair", "piece", "roll", "set", "sheet", "strip", "tube",
+}  # fmt: skip
 """Units of things that are counted: they take an s."""
 
 _UNITS: Final = (

@@ -4,6 +4,7 @@ import datetime
 
 import pytest
 
+from finishadvisor.catalog.load import load_catalog
 from finishadvisor.papers.wording import (
     area_text,
     counted,
@@ -41,6 +42,12 @@ def test_words_of_the_trade_are_never_broken_but_endless_ones_are():
     long = tied("W" * 80)
     assert max(len(part) for part in long.split("\N{ZERO WIDTH SPACE}")) <= 10
     assert long.replace("\N{ZERO WIDTH SPACE}", "") == "W" * 80
+
+
+def test_every_unit_that_is_counted_has_a_plural():
+    counted_units = {material.unit for material in load_catalog(()).materials.values()} - {"gal", "lb", "ft"}
+    assert len(counted_units) > 4
+    assert [unit for unit in counted_units if quantity_text(2, unit, "us") != f"2 {unit}s"] == []
 
 
 @pytest.mark.parametrize(
