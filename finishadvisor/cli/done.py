@@ -1,6 +1,7 @@
 """`finishadvisor done`: record that a task is finished, so that plan and today go on from there."""
 
 import datetime
+import re
 from pathlib import Path
 
 import click
@@ -41,7 +42,7 @@ def command(
     from finishadvisor.whole_job.named import floor_named
     from finishadvisor.whole_job.typed_use import read_area_ft2
 
-    named = tuple(name for part in (zones or "").replace(";", ",").split(",") if (name := part.strip()))
+    named = tuple(name for part in re.split(r"[,;+&]|\band\b", zones or "") if (name := part.strip()))
     if area is not None and zones is not None:
         raise UsageError("--area and --zones both say how much is done; give one of the two.")
     if zones is not None and not named:

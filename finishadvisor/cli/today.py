@@ -28,6 +28,6 @@ def command(job: Path, floor_name: str | None, weather_path: Path | None, on: da
     due = [step for step in whole.plan.steps if step.start.date() == whole.on] if whole.plan else []
     commands = [f'finishadvisor done {job} --floor "{step.floor}" --task {step.task_id}' for step in due]
     if commands:
-        click.echo("\nWhen one of them is finished, write it down:")
+        click.echo("\nWhen one of them is finished, write it down; where only a part is, add --area or --zones:")
         for line in dict.fromkeys(commands):
             click.echo(f"  {line}")

@@ -10,7 +10,7 @@ from finishadvisor.papers.client_sheet import foot
 from finishadvisor.papers.on_record import air_at_coats, lots, readings
 from finishadvisor.papers.readings import small_length_text
 from finishadvisor.papers.recorded import (
-    begun_text,
+    begun_texts,
     days_on,
     done_elsewhere,
     done_text,
@@ -163,8 +163,11 @@ def _done(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
 def _done_row(task: Task, whole: WholeJob, outcome: FloorOutcome) -> tuple[str, str, str, str]:
     maybe = "" if task.certain else " (only if asked for)"
     found = recorded(task, outcome, whole.on)
-    done = done_text(task, whole, outcome) if is_done(task, whole, outcome) else begun_text(task, whole, outcome)
-    return f"{task.title}{maybe}", done, "", used_text(found, whole) if found else ""
+    used = used_text(found, whole) if found else ""
+    if is_done(task, whole, outcome):
+        return f"{task.title}{maybe}", done_text(task, whole, outcome), "", used
+    day, part = begun_texts(task, whole, outcome)
+    return f"{task.title}{maybe}", day, "", "; ".join(said for said in (part, used) if said)
 
 
 def _batches(whole: WholeJob, outcome: FloorOutcome, batches: Sequence[Batch]) -> Iterator[Block]:

@@ -69,12 +69,12 @@ def done_text(task: Task, whole: WholeJob, outcome: FloorOutcome) -> str:
     return when_text(found, whole.job.units) if found else "done, day not recorded"
 
 
-def begun_text(task: Task, whole: WholeJob, outcome: FloorOutcome) -> str:
-    """Return what is done of a task that is not finished, and when: "600 ft² of 1,000 ft² done (zones A, B), ..."."""
+def begun_texts(task: Task, whole: WholeJob, outcome: FloorOutcome) -> tuple[str, str]:
+    """Return of a task that is done in part the day of its last part, and what is done; of any other nothing."""
     begun = begun_on(task, whole, outcome)
     if begun is None:
-        return ""
-    return f"{said(begun.said, whole.job.units)}, {day_text(begun.last, whole.job.units)}"
+        return "", ""
+    return f"in part, {day_text(begun.last, whole.job.units)}", said(begun.said, whole.job.units)
 
 
 def begun_on(task: Task, whole: WholeJob, outcome: FloorOutcome) -> Begun | None:

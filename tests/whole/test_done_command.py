@@ -56,7 +56,7 @@ def test_a_part_is_written_down_and_what_cannot_be_meant_leaves_the_job_alone(de
     before = (demo_job / "job.toml").read_bytes()
     assert b"area_ft2 = 100" in before
     assert_refused(run_command(*glaze, "--area", "5000"), 1, "is more than the ", "that are left")
-    assert_refused(run_command(*glaze, "--zones", "Q"), 1, 'no zone "Q"')
+    assert_refused(run_command(*glaze, "--zones", "A and Q"), 1, 'no zone "Q"')
     assert_refused(run_command(*glaze, "--zones", ","), 2, "names no zone")
     assert_refused(run_command(*glaze, "--area", "0"), 2, "is no area")
     assert_refused(run_command(*glaze, "--area", "10", "--zones", "A"), 2, "give one of the two")

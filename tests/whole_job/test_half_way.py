@@ -9,7 +9,7 @@ import pytest
 
 from finishadvisor.order.amounts import amount_of
 from finishadvisor.papers.order_list import order_list_data
-from finishadvisor.papers.recorded import begun_text
+from finishadvisor.papers.recorded import begun_texts
 from finishadvisor.papers.work_steps import work_steps
 from finishadvisor.whole_job.batches import batches_of
 from finishadvisor.whole_job.work_through import work_through
@@ -187,7 +187,7 @@ def test_the_papers_say_what_is_done_and_what_is_left(tmp_path):
     half = ordered(tmp_path / "half", part("wash", area_ft2=450))
     (outcome,) = half.floors
     wash = next(task for task in outcome.works.tasks if task.id == "wash")
-    assert begun_text(wash, half, outcome).startswith("450 ft² of 600 ft² done, ")
+    assert begun_texts(wash, half, outcome) == ("in part, Mon Sep 21, 2026", "450 ft² of 600 ft² done")
     sheet = json.dumps(list(work_steps(half, outcome, outcome.works, ())), default=str, ensure_ascii=False)
     assert "150 ft²" in sheet
     assert "450 ft² of 600 ft² done; this is the rest of it." in sheet
