@@ -1,6 +1,7 @@
 """What to find out next: the facts that could still change a verdict, the most telling and the cheapest first."""
 
 from collections.abc import Mapping, Sequence
+from functools import cache
 from typing import Final
 
 from finishadvisor.catalog.models import Fact
@@ -29,14 +30,16 @@ def find_out_next(
         values: every fact by id, None where it is unknown.
         facts: every fact by id.
     """
+    lead_to = cache(lambda fact_id: leads(fact_id, values, facts))
     changes: dict[str, dict[str, int]] = {}
     for finish, tried in findings.items():
         for fact_id, hangs in _open_facts(tried).items():
-            for lead in leads(fact_id, values, facts):
+            for lead in lead_to(fact_id):
                 most = changes.setdefault(lead, {})
                 most[finish] = max(hangs, most.get(finish, 0))
-    asked = {id_ for tried in findings.values() for id_ in _asked_outright(tried, facts)}
-    waits = {id_: leads(id_, values, facts) != {id_} or (_is_test(id_, facts) and id_ not in asked) for id_ in changes}
+    outright = {id_ for tried in findings.values() for id_ in _asked_outright(tried, facts)}
+    asked = {lead for id_ in outright for lead in lead_to(id_)}
+    waits = {id_: lead_to(id_) != {id_} or (_is_test(id_, facts) and id_ not in asked) for id_ in changes}
     order = sorted(changes, key=lambda id_: (waits[id_], -sum(changes[id_].values()), facts[id_].effort_hours, id_))
     return tuple(
         OpenFact(

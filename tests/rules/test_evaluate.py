@@ -148,6 +148,11 @@ def test_what_an_open_question_may_settle_is_asked_after_it() -> None:
     assert told(rule({"traffic": "forklifts"}), rule({"use": "store"}, "hold", id="other")) == ["use", "traffic"]
 
 
+def test_a_test_that_settles_another_fact_comes_before_it() -> None:
+    removable = rule({"shade_removable": True}, "hold")
+    assert told(removable, pour_ahead=False, age_days=400) == ["wipe_changes_shade", "shade_removable"]
+
+
 def test_a_test_that_an_open_question_may_make_moot_is_asked_after_it() -> None:
     if_oily = rule({"oil_in_slab": True, "rinse_ph_difference": {"above": 2}}, "hold")
     sounded = rule({"sounding": "hollow"}, "require", id="sounded", work_item="sweep")
