@@ -8,13 +8,11 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from finishadvisor.cli.marks import marks_from_options, marks_options, read_cell_in
-from finishadvisor.cli.options import day_or_today, floor_option, json_option, on_option
+from finishadvisor.cli.options import OutputFile, day_or_today, floor_option, json_option, on_option
 from finishadvisor.errors import JobError, PhotoError, UsageError
 
 if TYPE_CHECKING:
     from finishadvisor.records.shade import Measurement
-
-FILE = click.Path(dir_okay=False, path_type=Path)
 
 
 @click.command("evenness", short_help="How even the shade of a slab is, from photos.")
@@ -22,8 +20,8 @@ FILE = click.Path(dir_okay=False, path_type=Path)
 @marks_options
 @click.option("--cell", metavar="LENGTH", help="Side of a cell of the map and of --cells; 1in when left out.")
 @json_option
-@click.option("--cells", "cells_path", type=FILE, help="Write the cells as CSV: x_ft,y_ft,L,a,b,de00,used.")
-@click.option("--map", "map_path", type=FILE, help="Write the shade map as PNG.")
+@click.option("--cells", "cells_path", type=OutputFile(), help="Write the cells as CSV: x_ft,y_ft,L,a,b,de00,used.")
+@click.option("--map", "map_path", type=OutputFile(), help="Write the shade map as PNG.")
 @floor_option
 @on_option
 def command(

@@ -1,13 +1,14 @@
 """Options and arguments that several commands share."""
 
 import datetime
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
 
 import click
 
-from finishadvisor.errors import EntryError
+from finishadvisor.errors import EntryError, JobError
 from finishadvisor.job.entries import read_clock
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -39,6 +40,29 @@ class ClockType(click.ParamType[datetime.time]):
             return read_clock(value)
         except EntryError as error:
             self.fail(str(error), param, ctx)
+
+
+class OutputFile(click.Path):
+    """A file to be written, refused before any work is done where its folder is not there."""
+
+    name = "file"
+
+    def __init__(self) -> None:
+        """Take files only, as paths."""
+        super().__init__(dir_okay=False, path_type=Path)
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return the path.
+
+        Raises:
+            JobError: there is no such folder.
+        """
+        path = Path(os.fsdecode(super().convert(value, param, ctx)))
+        if not path.parent.is_dir():
+            raise JobError(
+                f"There is no folder {path.parent} to write {path.name} into. Make it first, or name another."
+            )
+        return path
 
 
 def job_argument(command: Command) -> Command:
@@ -89,9 +113,7 @@ def weather_option(command: Command) -> Command:
 
 def json_option(command: Command) -> Command:
     """Add --json FILE."""
-    return click.option(
-        "--json", "json_path", type=click.Path(dir_okay=False, path_type=Path), help="Write the result as JSON."
-    )(command)
+    return click.option("--json", "json_path", type=OutputFile(), help="Write the result as JSON.")(command)
 
 
 def day_or_today(on: datetime.date | None) -> datetime.date:

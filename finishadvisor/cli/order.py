@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from finishadvisor.cli.options import (
+    OutputFile,
     day_or_today,
     finish_option,
     floor_option,
@@ -21,7 +22,7 @@ from finishadvisor.cli.options import (
 @finish_option
 @on_option
 @json_option
-@click.option("--csv", "csv_path", type=click.Path(dir_okay=False, path_type=Path), help="Write the packs as CSV.")
+@click.option("--csv", "csv_path", type=OutputFile(), help="Write the packs as CSV.")
 def command(
     job: Path,
     floor_name: str | None,

@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from finishadvisor.cli.options import (
+    OutputFile,
     day_or_today,
     finish_option,
     floor_option,
@@ -23,7 +24,7 @@ from finishadvisor.cli.options import (
 @on_option
 @weather_option
 @json_option
-@click.option("--ics", "ics_path", type=click.Path(dir_okay=False, path_type=Path), help="Write a calendar file.")
+@click.option("--ics", "ics_path", type=OutputFile(), help="Write a calendar file.")
 def command(
     job: Path,
     floor_name: str | None,

@@ -195,3 +195,9 @@ def test_a_day_and_an_hour_as_the_trade_writes_it_are_recorded(house):
     result = CliRunner().invoke(cli, words, catch_exceptions=False)
     assert result.exit_code == 0, result.output
     assert f"time = {datetime.time(14, 30)}" in (house / "job.toml").read_text(encoding="utf-8")
+
+
+def test_a_result_for_a_folder_that_is_not_there_is_refused_before_any_work(house):
+    result = CliRunner().invoke(cli, ["advise", str(house), "--json", str(house / "nowhere" / "advice.json")])
+    assert result.output == ""
+    assert "There is no folder" in str(result.exception)
