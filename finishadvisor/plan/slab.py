@@ -73,6 +73,8 @@ class FloorAir:
     wind_mph: tuple[float | None, ...]
     assumptions: tuple[str, ...]
     """What was taken for granted, a sentence each."""
+    steady: bool = False
+    """True: every hour is like the first."""
 
 
 def floor_air(site: Site, weather: Weather | None) -> FloorAir:
@@ -134,6 +136,7 @@ def _same_each_hour(hours: int, air_f: float, rh_pct: float, slab_f: float, stat
         direct_sun=(False,) * hours,
         wind_mph=(None,) * hours,
         assumptions=(),
+        steady=True,
     )
 
 

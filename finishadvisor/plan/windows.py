@@ -126,11 +126,22 @@ def conditions_for(material: Material | None, air: FloorAir, catalog: Catalog, *
         dry_h=catalog.limits["repellent-dry-hours"].value if on_bare_slab and air.outdoors else 0.0,
         steady_f_per_h=catalog.limits["slab-steady-f-per-h"].value,
     )
-    lay, set_, rain = _next_bad_hours(replace(plain, air=replace(air, floor="", assumptions=())))
+    if air.steady:
+        lay, set_, rain = _same_in_every_hour(plain)
+    else:
+        lay, set_, rain = _next_bad_hours(replace(plain, air=replace(air, floor="", assumptions=())))
     return replace(plain, next_bad_to_lay=lay, next_bad_to_set=set_, next_rain=rain)
 
 
 _Hours = tuple[int, ...]
+
+
+def _same_in_every_hour(asked: Conditions) -> tuple[_Hours, _Hours, _Hours]:
+    """Return the three look-up tables of steady conditions: all hours are bad, or none."""
+    hours = len(asked.air.air_f)
+    found = (bool(asked.whys_to_lay(0)), bool(asked.whys_to_set(0)), asked.air.rain[0])
+    lay, set_, rain = (tuple(range(hours + 1)) if bad else (hours,) * (hours + 1) for bad in found)
+    return lay, set_, rain
 
 
 @lru_cache(maxsize=64)

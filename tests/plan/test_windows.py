@@ -1,5 +1,7 @@
 """Each limit on both sides of its edge, and the words that a blocked hour gets."""
 
+import dataclasses
+
 import pytest
 
 from finishadvisor.formulas.air import most_rh_for_margin_pct
@@ -86,3 +88,14 @@ def test_the_night_is_told_where_only_it_blocks():
     spans = blocked_spans(conditions, clock, 28, 96 + 28)
     assert [span.why for span in spans] == [NIGHT]
     assert clock.moment(spans[0].first_slot).strftime("%H:%M") == "16:00"
+
+
+@pytest.mark.parametrize("air", [{}, {"rh_pct": 95.0}, {"slab_f": 30.0}, {"rain": True}, {"slab_f": 60.0}])
+@pytest.mark.parametrize("coat", [a_material(), None])
+def test_steady_air_is_told_by_its_first_hour(air, coat):
+    hourly = an_air(48, **air)
+    one_by_one, at_once = (
+        conditions_for(coat, each, shipped(), on_bare_slab=True)
+        for each in (hourly, dataclasses.replace(hourly, steady=True))
+    )
+    assert dataclasses.replace(at_once, air=hourly) == one_by_one
