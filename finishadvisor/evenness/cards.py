@@ -1,5 +1,6 @@
 """Neutral cards and sheets: the slab's true level and color, and a slow drift that one photo cannot show."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,6 +12,9 @@ from finishadvisor.evenness.photo import Photo
 from finishadvisor.evenness.plane import Plane
 
 Array = NDArray[np.float64]
+Sheets = tuple[tuple[tuple[float, float], float], ...]
+SunAt = Callable[[float, float], Array | None]
+"""Log light, shape (3,), that sun and shade add at a plan point; None where their border crosses a card there."""
 
 HALF_READ_FT = 1.5 / 12
 """A card is read within 1.5 in of its mark, on the slab: a square of pixels would run off a foreshortened card."""
@@ -28,7 +32,7 @@ class Card:
     Attributes:
         x_ft: its place along the first side.
         y_ft: its place along the second side.
-        balance: log brightness, ln R/G, ln B/G of the light that fell on it, at reflectance 1.
+        balance: log brightness, ln R/G, ln B/G of the light that fell on it, at reflectance 1, without sun and shade.
     """
 
     x_ft: float
@@ -54,14 +58,21 @@ class Anchor:
         return np.asarray(self.level + across @ self.slope)
 
 
-def read_cards(photo: Photo, plane: Plane, sheets: tuple[tuple[tuple[float, float], float], ...]) -> list[Card]:
-    """Return the cards that can be used: not blown out, neutral, agreeing with one another in color."""
+def read_cards(photo: Photo, plane: Plane, sheets: Sheets, sun_at: SunAt) -> list[Card]:
+    """Return the cards that can be used: not blown out, not on a shadow's border, neutral, agreeing in color.
+
+    Args:
+        photo: the photo.
+        plane: the slab's plane.
+        sheets: pixels and reflectances of cards.
+        sun_at: what sun and shade add at a plan point; a card in both is not used.
+    """
     cards = []
     for pixel, reflectance in sheets:
-        light = _read(photo, plane, plane.to_feet(*pixel))
-        if light is not None:
-            x_ft, y_ft = plane.to_feet(*pixel)
-            cards.append(Card(x_ft, y_ft, log_light(light / reflectance)))
+        x_ft, y_ft = plane.to_feet(*pixel)
+        light, sun = _read(photo, plane, (x_ft, y_ft)), sun_at(x_ft, y_ft)
+        if light is not None and sun is not None:
+            cards.append(Card(x_ft, y_ft, log_light(light / reflectance) - sun))
     if len(cards) < 2:
         return cards
     middle = np.median([card.balance for card in cards], axis=0)

@@ -1,23 +1,27 @@
 """The slab's overall shade: from cards, from what the user states, or from the photo itself."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from finishadvisor.catalog.evenness_limits import evenness_limit
-from finishadvisor.evenness.cards import Anchor, anchor_of, read_cards
+from finishadvisor.evenness.cards import Anchor, Sheets, anchor_of, read_cards
 from finishadvisor.evenness.color import lab_from_linear, light_from_log, linear_from_lab, log_light
+from finishadvisor.evenness.masks import card_cells
 from finishadvisor.evenness.photo import Photo
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import Grid
 from finishadvisor.evenness.separate import Separated
+from finishadvisor.evenness.sun import SunPattern
 from finishadvisor.evenness.words import Caveat
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
-Sheets = tuple[tuple[tuple[float, float], float], ...]
+
+ONE_LIGHT: Final = 1e-6
+"""Log light by which the cells about a card may differ where all of them lie in the sun, or in the shade."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +52,7 @@ def set_level(
     used: Mask,
     sheets: Sheets,
     stated_lab: tuple[float, float, float] | None,
+    sun: SunPattern | None = None,
 ) -> Leveled:
     """Return the shade at the level that cards, the user or the photo give.
 
@@ -59,8 +64,9 @@ def set_level(
         used: True for cells that count.
         sheets: pixels and reflectances of cards.
         stated_lab: the slab's typical shade as the user states it.
+        sun: what sun and shade add to the light, taken out of the cells already.
     """
-    cards = read_cards(photo, plane, sheets)
+    cards = read_cards(photo, plane, sheets, lambda x_ft, y_ft: _sun_on_card(sun, grid, (x_ft, y_ft)))
     caveats: list[Caveat] = []
     if sheets and not cards:
         caveats.append(Caveat.CARDS_UNUSABLE)
@@ -76,7 +82,7 @@ def set_level(
         wanted = log_light(linear_from_lab(np.array(stated_lab, dtype=np.float64)))
         balance = balance - np.median(balance[used], axis=0) + wanted
     elif not cards:
-        balance = balance - np.median(balance[used], axis=0) + _own_level(separated, used)
+        balance = balance - np.median(balance[used], axis=0) + _own_level(separated, used, sun)
     level: Literal["sheet", "stated", "assumed"] = (
         "stated" if stated_lab is not None else "sheet" if cards else "assumed"
     )
@@ -84,14 +90,23 @@ def set_level(
     return Leveled(lab, balance, level, tuple(caveats), len(cards))
 
 
+def _sun_on_card(sun: SunPattern | None, grid: Grid, place_ft: tuple[float, float]) -> Array | None:
+    """Return what sun and shade add to the log light of a card, shape (3,); None where their border crosses it."""
+    if sun is None:
+        return np.zeros(3)
+    there = sun.field[card_cells(place_ft, grid)]
+    return np.asarray(there.mean(axis=0)) if len(there) and np.ptp(there, axis=0).max() < ONE_LIGHT else None
+
+
 def _over_cells(anchor: Anchor, plane: Plane, grid: Grid) -> Array:
     x, y = grid.centers_ft()
     return anchor.over(plane, *np.meshgrid(x, y))
 
 
-def _own_level(separated: Separated, used: Mask) -> Array:
+def _own_level(separated: Separated, used: Mask, sun: SunPattern | None) -> Array:
     """Return the photo's own median, its lightness kept to the range that slabs have."""
-    own = np.median((separated.shade + separated.field)[used], axis=0)
+    photographed = separated.shade + separated.field + (0.0 if sun is None else sun.field)
+    own = np.median(photographed[used], axis=0)
     light = light_from_log(own)
     lightness = float(lab_from_linear(light)[0])
     kept = float(np.clip(lightness, evenness_limit("level-low"), evenness_limit("level-high")))

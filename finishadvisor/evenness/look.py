@@ -18,7 +18,7 @@ from finishadvisor.evenness.outline import outline_width_px
 from finishadvisor.evenness.photo import Photo, RefusedError
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import CellLight, Grid, grid_over, sample_cells
-from finishadvisor.evenness.separate import MEDIUM, Separated, separate
+from finishadvisor.evenness.separate import MEDIUM, Separated, separate, settle
 from finishadvisor.evenness.sun import SunPattern, find_sun_pattern
 from finishadvisor.evenness.words import Caveat, Masked, Refusal
 
@@ -85,7 +85,8 @@ def look_at(photo: Photo, plane: Plane, marks: PhotoMarks, stated_lab: Lab | Non
     if sun is not None:
         masks.leave_out(Masked.SHADOW_EDGE, sun.border)
         caveats.append(Caveat.DAPPLED_LIGHT if sun.dappled else Caveat.SHADOW_REMOVED)
-    separated, leveled = _shade(view, masks, sun)
+    separated = _separated(view, masks, sun)
+    leveled = _leveled(view, masks, sun, separated)
     typical = typical_of(leveled.lab, masks.used)
     calm = mean_shade(leveled.lab, masks.used, grid.cell_in, MEAN_IN)
     glare = glare_cells(calm[:, :, 0], float(typical[0]), masks.used, grid, plane)
@@ -96,19 +97,24 @@ def look_at(photo: Photo, plane: Plane, marks: PhotoMarks, stated_lab: Lab | Non
     if sun is None or not sun.dappled:
         masks.leave_out(Masked.OBJECT, objects)
     if strips.any() or glare.any() or objects.any():
-        separated, leveled = _shade(view, masks, sun)
+        separated = _separated(view, masks, sun)
+    if sun is None or not sun.dappled:  # there the values bear the error of the share of sun
+        separated = settle(separated, grid, plane)
+    leveled = _leveled(view, masks, sun, separated)
     caveats += _pass(gate.judge_coverage(masks.shares(), float(masks.used.mean())))
     caveats += _pass(gate.judge_light(float(np.exp(separated.spread))))
     return Slab(view, masks, separated, leveled, (*caveats, *leveled.caveats), sun)
 
 
-def _shade(view: View, masks: Masks, sun: SunPattern | None) -> tuple[Separated, Leveled]:
+def _separated(view: View, masks: Masks, sun: SunPattern | None) -> Separated:
     if sun is None:
-        separated = separate(view.light.rgb, masks.used, view.grid, view.plane)
-    else:
-        rgb = light_from_log(log_light(view.light.rgb) - sun.field)
-        separated = separate(rgb, masks.used, view.grid, view.plane, MEDIUM if sun.dappled else None)
-    leveled = set_level(
+        return separate(view.light.rgb, masks.used, view.grid, view.plane)
+    rgb = light_from_log(log_light(view.light.rgb) - sun.field)
+    return separate(rgb, masks.used, view.grid, view.plane, MEDIUM if sun.dappled else None)
+
+
+def _leveled(view: View, masks: Masks, sun: SunPattern | None, separated: Separated) -> Leveled:
+    return set_level(
         view.photo,
         view.plane,
         view.grid,
@@ -116,8 +122,8 @@ def _shade(view: View, masks: Masks, sun: SunPattern | None) -> tuple[Separated,
         used=masks.used,
         sheets=() if sun is not None and sun.dappled else view.marks.sheets,
         stated_lab=view.stated_lab,
+        sun=sun,
     )
-    return separated, leveled
 
 
 def _pass(answers: gate.Answers) -> list[Caveat]:

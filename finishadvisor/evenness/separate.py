@@ -1,6 +1,6 @@
 """Takes the lighting out of the cells: chooses the form of the field, fits it, and says how sure it is."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -10,6 +10,7 @@ from finishadvisor.catalog.evenness_limits import evenness_limit
 from finishadvisor.evenness.color import log_light
 from finishadvisor.evenness.light import Light, Shape, range_of
 from finishadvisor.evenness.light_fit import ROUGH_ROUNDS, STIFF, LightFit
+from finishadvisor.evenness.light_settle import settled
 from finishadvisor.evenness.plane import Plane
 from finishadvisor.evenness.sample import Grid
 from finishadvisor.evenness.smooth import block_means
@@ -131,3 +132,18 @@ def separate(rgb: Array, used: Mask, grid: Grid, plane: Plane, shape: Shape | No
     spread = range_of(light, plane, blocks.grid, blocks.used)
     taken = range_of(light, plane, blocks.grid, blocks.used, low=5, high=95)
     return Separated(light, field, log_light(rgb) - field, others, blocks, spread, taken)
+
+
+def settle(separated: Separated, grid: Grid, plane: Plane) -> Separated:
+    """Return cells with the light that was left in taken out as well, by the shades that the slab has."""
+    blocks = separated.blocks
+    light = settled(separated.light, blocks.balance, blocks.used, blocks.grid, plane)
+    field = light.over(plane, grid)
+    return replace(
+        separated,
+        light=light,
+        field=field,
+        shade=separated.shade + separated.field - field,
+        spread=range_of(light, plane, blocks.grid, blocks.used),
+        taken=range_of(light, plane, blocks.grid, blocks.used, low=5, high=95),
+    )

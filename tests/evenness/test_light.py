@@ -128,6 +128,25 @@ def test_a_cast_shadow_is_taken_out_and_said(shoot) -> None:
     assert found.evenness.share_over["3"] == pytest.approx(4 / 192, abs=0.02)
 
 
+@pytest.mark.parametrize(
+    ("cards", "level"),
+    [
+        (((3.0, 9.0),), "sheet"),
+        (((12.0, 9.0),), "sheet"),
+        (((3.0, 9.0), (12.0, 9.0)), "sheet"),
+        (((6.0, 6.0),), "assumed"),
+    ],
+)
+def test_a_card_gives_the_same_level_in_the_sun_and_in_the_shade_and_none_on_their_border(shoot, cards, level) -> None:
+    lab = slab_lab(16, 12, lab=(36.0, 6.0, 9.0))
+    x = np.linspace(0, 16, lab.shape[1])[None, :] * np.ones((lab.shape[0], 1))
+    found = shoot(lab, light=sun_and_sky(1 / (1 + np.exp(-(x - 6) * 24))), cards=cards).measured().evenness
+    assert "shadow-removed" in found.caveats
+    assert found.level == level
+    if level == "sheet":
+        assert found.typical_lab == pytest.approx((36, 6, 9), abs=2.0)
+
+
 def test_a_band_of_sun_near_white_on_a_red_slab_is_taken_out(shoot) -> None:
     """The camera holds red back there, so that the sunny side looks less red than the shade, not redder."""
     lab = patched(slab_lab(16, 12, lab=(55.0, 22.0, 18.0)), 11, 3, 3, 3, (-6, 0, 0))
@@ -164,6 +183,7 @@ def test_dappled_light_is_said_and_mostly_taken_out(shoot) -> None:
     found = shoot(lab, light=sun_and_sky(seen)).measured().evenness
     assert "dappled-light" in found.caveats
     assert found.p95_de00 < 5  # the light itself spans 25 L*
+    assert 40 < found.typical_lab[0] < 58  # the photo's own middle, exposed to mid-gray, not that of its sunny part
 
 
 def test_the_map_is_less_sure_where_the_share_of_sun_is(shoot) -> None:
