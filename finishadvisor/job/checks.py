@@ -24,7 +24,7 @@ def find_mistakes(job: Job, folder: Path) -> tuple[str, ...]:
         job: the job, each key valid by itself.
         folder: the job folder that photos and own files lie in.
     """
-    mistakes = [*_time_zone(job), *_workday(job), *_named_files(job, folder), *_names_twice(job)]
+    mistakes = [*_time_zone(job), *_workday(job), *_teams(job), *_named_files(job, folder), *_names_twice(job)]
     for floor in job.floors:
         here = f"floor {shown(floor.name)}"
         mistakes += [
@@ -56,6 +56,11 @@ def _workday(job: Job) -> Iterator[str]:
         yield 'workday, days: no day is listed; write at least one, like ["mon", "tue"].'
     for twice in _repeated(day.days):
         yield f"workday, days: {shown(twice)} stands twice. Keep one."
+
+
+def _teams(job: Job) -> Iterator[str]:
+    if job.teams > job.crew:
+        yield f"teams: {job.teams} teams are more than the crew of {job.crew}. Write at most one team for each worker."
 
 
 def _named_files(job: Job, folder: Path) -> Iterator[str]:

@@ -282,6 +282,8 @@ class Job(Part):
     voc_rules: Literal["us-national", "otc-phase-2", "south-coast", "none"] | None = None
     workday: Workday = Workday()
     crew: Count = Field(default=2, gt=0, le=100)
+    teams: Count = Field(default=1, gt=0, le=100)
+    """Into how many teams the crew may part, each on a floor of its own."""
     business: Business = Business()
     prices: tuple[Price, ...] = Field(default=(), alias="price")
     weights: dict[str, Number] = Field(default_factory=dict)

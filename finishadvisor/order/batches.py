@@ -87,11 +87,11 @@ def _within_min(material: Material, slab_f: float, catalog: Catalog) -> float | 
 
 
 def _area_within(task: Task, within_min: float | None, job: Job, catalog: Catalog) -> float:
-    """Return what the whole crew lays in that time [ft²]; without a pot life there is no end to it."""
+    """Return what one of the crew's teams lays in that time [ft²]; without a pot life there is no end to it."""
     rate = catalog.work_items[task.work_item].hours_per_100
     if within_min is None or rate is None:
         return math.inf
-    return within_min / 60 * job.crew * 100 / rate.expected
+    return within_min / 60 * (job.crew // job.teams) * 100 / rate.expected
 
 
 def _mix(material: Material, gal_per_ft2: float, area_ft2: float, within_min: float | None) -> Mix:

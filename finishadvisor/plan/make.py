@@ -51,7 +51,7 @@ def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
     weather: Weather | None,
     on: datetime.date,
 ) -> Plan:
-    """Return the earliest plan of the days for all floors on the calendar of one crew.
+    """Return the earliest plan of the days for all floors on the calendar of one crew and its teams.
 
     See `search` and `floors` for what is exact and what not, `windows` for the limits, `readiness` for the dates.
 
@@ -67,9 +67,10 @@ def make_plan(  # noqa: PLR0917  (a plan rests on these six and no fewer)
         JobError: a floor of the works is not in the job.
     """
     prepared = _prepared(works, facts, job, catalog, weather, on)
-    crew = min(job.crew, int(limit(catalog, "most-in-team")))
+    most = int(limit(catalog, "most-in-team"))
+    crew, *smaller = (min(job.crew // teams, most) for teams in range(1, min(job.teams, len(works) or 1) + 1))
     chains = [with_screening(floor.chain, floor.site, floor.works, floor.air, crew) for floor in prepared]
-    plans = plan_floors(chains, prepared[0].site.clock, crew) if prepared else ()
+    plans = plan_floors(chains, prepared[0].site.clock, crew, *smaller) if prepared else ()
     floors = [_planned(floor, plan) for floor, plan in zip(prepared, plans, strict=True)]
     changes = {
         planned.works.floor: _changes(floor, chain, weather, crew)

@@ -110,6 +110,7 @@ def in_head(folder: Path, line: str) -> None:
         ('time_zone = "America/Chcago"', 'is not a time zone; write one like "America/Chicago".'),
         ('time_zone = "America/Chcago"', 'Did you mean "America/Chicago"?'),
         ('time_zone = "../../etc/passwd"', "is not a time zone"),
+        ("crew = 2\nteams = 3", "teams: 3 teams are more than the crew of 2"),
         ('currency = "dollars"', "three capital letters"),
         ("workday = 7", "workday: 7 is not allowed; write a table of keys and values. Like this: workday = { start"),
         ("crew = 0", "crew: 0 is out of range; it must be more than 0."),

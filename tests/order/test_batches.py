@@ -20,8 +20,8 @@ GRID = {
 FINISHES = [id_ for id_, finish in sorted(shipped().finishes.items()) if finish.layers]
 
 
-def batches_of(finish, *, room_f=70, crew=2, plan=None, findings=(), **more):
-    job = a_job(a_floor_plain(40, 24, outline=GRID, room={"air": room_f, "rh_pct": 50}, **more), crew=crew)
+def batches_of(finish, *, room_f=70, crew=2, teams=1, plan=None, findings=(), **more):
+    job = a_job(a_floor_plain(40, 24, outline=GRID, room={"air": room_f, "rh_pct": 50}, **more), crew=crew, teams=teams)
     works = make_works(job.floors[0], shipped().finishes[finish], findings, {}, shipped())
     return works, make_batches([works], plan, job, shipped())
 
@@ -124,3 +124,12 @@ def test_what_is_too_old_on_its_last_day_is_named():
     assert "keeps 12 months" in warning
     assert "2027-08-01" in warning
     assert shelf_warnings([works], plan, datetime.date(2027, 6, 1), shipped()) == ()
+
+
+def test_a_batch_is_what_one_team_lays():
+    largest = {
+        teams: max(batch.area_ft2 for batch in batches_of("epoxy-urethane-solid", crew=4, teams=teams)[1])
+        for teams in (1, 2)
+    }
+    assert largest[2] < largest[1]
+    assert batches_of("epoxy-urethane-solid", crew=4, teams=2) == batches_of("epoxy-urethane-solid", crew=2)

@@ -171,3 +171,39 @@ def test_many_floors_are_tried_in_few_orders_and_each_is_planned():
     assert all(found.feasible for found in plans)
     spans = sorted(span for found in plans for placed in found.placed for span in placed.spans)
     assert all(before[1] <= after[0] for before, after in itertools.pairwise(spans))
+
+
+def together(plans):
+    """The most tasks that run at once, over all floors."""
+    spans = [span for found in plans for placed in found.placed for span in placed.spans]
+    return max(sum(begin <= slot < end for begin, end in spans) for slot, _ in spans)
+
+
+def test_two_teams_work_on_two_floors_at_once_and_never_on_more():
+    clock = a_clock(60)
+    air = an_air(clock.hours)
+    # Tasks that are too short to be shared: the second worker of one team stands by, and may as well do another floor.
+    chains = [a_chain(air, *(a_link(0.5) for _ in range(12))) for _ in range(3)]
+    one, two = (plan_floors(chains, clock, 2, *smaller) for smaller in ((), (1,)))
+    assert (together(one), together(two)) == (1, 2)
+    assert max(found.end for found in two) < max(found.end for found in one)
+    for found in two:
+        assert breaches(found.placed, clock) == []
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.data())
+def test_more_teams_never_end_later(data):
+    clock = a_clock(40)
+    air = data.draw(airs(clock.hours, rainy=False))
+    resin = a_material({**QUICK, "recoat_max_h": 28})
+    chains = [
+        a_chain(air, a_link(data.draw(st.floats(0.5, 12))), a_link(data.draw(st.floats(0.5, 6)), resin, 70))
+        for _ in range(data.draw(st.integers(1, 3)))
+    ]
+    ends = []
+    for smaller in ((), (2,), (2, 1)):
+        plans = plan_floors(chains, clock, 4, *smaller)
+        ends.append((sum(not found.feasible for found in plans), max(found.end for found in plans)))
+        assert together(plans) <= 1 + len(smaller)
+    assert ends == sorted(ends, reverse=True)
