@@ -35,8 +35,8 @@ def posted(handler: PostHandler, again: AgainHandler | None = None) -> Endpoint:
     def answer(request: Request, fields: Fields) -> Response:
         try:
             return _once(request, fields, (), lambda: handler(request, fields))
-        except ChangedMeanwhileError as error:
-            return conflict_page(request, fields, str(error))
+        except ChangedMeanwhileError:
+            return conflict_page(request, fields)
         except NotListedError:
             raise
         except FinishAdvisorError as error:

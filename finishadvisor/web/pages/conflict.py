@@ -27,11 +27,11 @@ _SAID: Final = {"about": "yes", "marks": "as you drew them", "shape": "as you dr
 """Entries that are not told as they were sent."""
 
 
-def conflict_page(request: Request, fields: Mapping[str, str], message: str) -> Response:
+def conflict_page(request: Request, fields: Mapping[str, str]) -> Response:
     """Show what was entered beside a way to save it over the newer job, or to look at that first."""
     here, given = job_at(request), entered(fields)
     return page(
-        request, "conflict.html", 409, here, message=message, fields=given, told=told_entries(request, here, given),
+        request, "conflict.html", 409, here, fields=given, told=told_entries(request, here, given),
         back=page_of(request.url.path),
     )  # fmt: skip
 
