@@ -13,6 +13,8 @@ Array = NDArray[np.float64]
 SEGMENTS: Final = 24
 REACH_PX: Final = 14
 SHAKEN_PX: Final = 6.0
+END_OFFSETS: Final = 6
+"""Offsets at each end of a profile that tell the level there."""
 LEAST_STEP: Final = 6.0
 """Codes; a fainter border says nothing of sharpness."""
 
@@ -54,14 +56,27 @@ def _segment_width(photo: Photo, start: Array, end: Array, number: int) -> float
     picture_rows, picture_cols = photo.codes.shape[:2]
     if points.min() < 0 or cols.max() >= picture_cols or rows.max() >= picture_rows:
         return None
-    profile = photo.codes[rows, cols].astype(np.float64).mean(axis=2)
-    return _step_width(profile, offsets)
+    profiles = photo.codes[rows, cols].astype(np.float64)
+    width_px = _step_width(profiles.mean(axis=2), offsets)
+    return _step_width(profiles[:, :, _clearest_channel(profiles)], offsets) if width_px is None else width_px
+
+
+def _clearest_channel(profiles: Array) -> int:
+    """Return the channel that steps most: grass about a buff slab may be as bright as the slab, and yet greener.
+
+    It is asked only where brightness steps too little, since pictures hold color more coarsely.
+
+    Args:
+        profiles: codes across a border, shape (offsets, places, 3).
+    """
+    mean = profiles.mean(axis=1)
+    return int(np.argmax(np.abs(mean[-END_OFFSETS:].mean(axis=0) - mean[:END_OFFSETS].mean(axis=0))))
 
 
 def _step_width(profiles: Array, offsets: Array) -> float | None:
     """Return the 10 to 90 % width of the step in profiles of shape (offsets, places), each aligned on its own step."""
     mean = np.convolve(profiles.mean(axis=1), np.full(3, 1 / 3), mode="valid")
-    ends = mean[:6].mean(), mean[-6:].mean()
+    ends = mean[:END_OFFSETS].mean(), mean[-END_OFFSETS:].mean()
     contrast = abs(ends[1] - ends[0])
     if contrast < LEAST_STEP:
         return None

@@ -56,6 +56,7 @@ def shoot(tmp_path: Path) -> Callable[..., Shot]:
         camera: Camera | None = None,
         quality: int = 92,
         glare=None,
+        surroundings=Slab.surroundings,
         **exposure,
     ) -> Shot:
         width_ft, length_ft = lab.shape[1] / 24, lab.shape[0] / 24
@@ -72,7 +73,8 @@ def shoot(tmp_path: Path) -> Callable[..., Shot]:
             900,
             26 if width_ft < 14 else 23,
         )
-        picture = render(Slab(width_ft, length_ft, reflectance, falling, glare), camera, Exposure(**exposure))
+        slab = Slab(width_ft, length_ft, reflectance, falling, glare, surroundings)
+        picture = render(slab, camera, Exposure(**exposure))
         path = tmp_path / name
         path.write_bytes(as_jpeg(picture, quality))
         u, v = camera.pixels_of(np.array([c[0] for c in cards], float), np.array([c[1] for c in cards], float))

@@ -34,6 +34,19 @@ def test_a_spoiled_photo_is_refused_with_how_to_retake_it(shoot, exposure, refus
     assert warnings[0].endswith(".")
 
 
+@pytest.mark.parametrize(
+    ("exposure", "refusal"),
+    [({"blur_px": 0.7}, None), ({"blur_px": 4.0}, "blurred"), ({"shake_px": 25, "blur_px": 1.2}, "blurred")],
+)
+def test_blur_shows_on_ground_as_bright_as_the_slab_by_its_color(shoot, exposure, refusal) -> None:
+    greener = (0.10, 0.30, 0.18)  # the mean of its codes is the slab's
+    shot = shoot(slab_lab(lab=(50.0, 0.0, 0.0)), surroundings=greener, **exposure)
+    assert shot.picture[:20, :20].mean() == pytest.approx(shot.picture[440:460, 590:610].mean(), abs=4)
+    refused, caveats, _ = answers(shot)
+    assert refused == (None if refusal is None else (refusal,))
+    assert caveats == ()
+
+
 def test_a_tiny_photo_is_refused(shoot) -> None:
     camera = Camera((6, -5, 11), (6, 4.4), 100, 75, 26)
     assert answers(shoot(slab_lab(), camera=camera))[0] == ("too-few-pixels",)
