@@ -36,6 +36,7 @@ def command(
     from finishadvisor.cli.show_order import show_order
     from finishadvisor.errors import JobError
     from finishadvisor.job.writing import write_whole
+    from finishadvisor.papers.quantities import said
     from finishadvisor.papers.tables import order_table
     from finishadvisor.whole_job.files import write_json
     from finishadvisor.whole_job.work_through import work_through
@@ -49,7 +50,7 @@ def command(
             "Give the floor an outline, or name a finish with --finish."
         )
     show_order(whole.order, whole.job, whole.catalog)
-    bullets("Mind:", list(whole.order_warnings))
+    bullets("Mind:", [said(warning, whole.job.units) for warning in whole.order_warnings])
     show_own_rows(whole.catalog.own_rows)
     if json_path:
         write_json(json_path, whole.order.as_json())

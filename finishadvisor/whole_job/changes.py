@@ -122,7 +122,7 @@ def record_done(
     rows = [Done(task=each.id, date=on) for each in before]
     rows.append(Done(task=named.id, date=on, time=ended, area_ft2=area_ft2, zones=tuple(zones)))
     after = outcome.floor.model_copy(update={"done": (*outcome.floor.done, *rows)})
-    check_parts(after, whole.catalog)
+    check_parts(after, whole.catalog, whole.job.units)
     add_done(whole.folder, outcome.floor.name, rows)
     progress = progress_of(works, after, on, whole.catalog).get(named.id)
     is_left = is_part and progress is not None and not progress.finished

@@ -56,7 +56,7 @@ def open_for(path: Path, on: datetime.date, *, looking_closely: bool = False) ->
         check_conditions(catalog)
     check_against_catalog(opened.job, catalog)
     for floor in opened.job.floors:
-        check_parts(floor, catalog)
+        check_parts(floor, catalog, opened.job.units)
     return Opened(opened.folder, opened.job, catalog, on)
 
 

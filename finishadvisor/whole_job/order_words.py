@@ -30,7 +30,7 @@ def _begun(plan: Plan) -> Iterator[str]:
     for floor, begun in plan.begun.items():
         parts = [f"{part.rest.title}, {part.said}" for part in begun.values() if part.rest.materials]
         if parts:
-            yield f"{floor}: only what is left is on this order of {'; '.join(parts)}."
+            yield f"{floor}: of these only the rest is on this order: {'; '.join(parts)}."
 
 
 def _added(plan: Plan) -> Iterator[str]:

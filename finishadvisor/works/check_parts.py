@@ -1,23 +1,31 @@
 """What is wrong with the parts of tasks that a job records: zones that there are not, more than there is to do."""
 
 from collections.abc import Iterator, Mapping
-from typing import Final
+from typing import Final, Literal
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.catalog.supplies import WorkItem
 from finishadvisor.errors import JobError
 from finishadvisor.job.catalog_check import plain_task
 from finishadvisor.job.document import Done, Floor
+from finishadvisor.units import SQUARE_METERS_PER_SQUARE_FOOT
 from finishadvisor.works.takeoff import Takeoff, take_off
 from finishadvisor.works.zone_names import zone_label, zone_named
+
+Units = Literal["us", "metric"]
 
 _ROUNDED: Final = 1.01
 """An area written down in round numbers may be this much of what is left."""
 _LINES: Final = frozenset({"edge", "joint"})
 
 
-def check_parts(floor: Floor, catalog: Catalog) -> None:
+def check_parts(floor: Floor, catalog: Catalog, units: Units) -> None:
     """Refuse parts of tasks that cannot be meant.
+
+    Args:
+        floor: the floor with its records.
+        catalog: the catalog as this job sees it.
+        units: units of the job, in which areas are told.
 
     Raises:
         JobError: a part names no zone of the floor, one twice, more than is left, or a task that has no parts;
@@ -25,7 +33,9 @@ def check_parts(floor: Floor, catalog: Catalog) -> None:
     """
     if any(done.is_part for done in floor.done):
         items = _items(catalog)
-        lines = [f'floor "{floor.name}", {mistake}' for mistake in _mistakes(floor, items, take_off(floor, catalog))]
+        lines = [
+            f'floor "{floor.name}", {mistake}' for mistake in _mistakes(floor, items, take_off(floor, catalog), units)
+        ]
         if lines:
             raise JobError(*lines)
 
@@ -41,7 +51,7 @@ def _items(catalog: Catalog) -> Mapping[str, WorkItem]:
     return {**catalog.work_items, **coats}
 
 
-def _mistakes(floor: Floor, items: Mapping[str, WorkItem], takeoff: Takeoff) -> Iterator[str]:
+def _mistakes(floor: Floor, items: Mapping[str, WorkItem], takeoff: Takeoff, units: Units) -> Iterator[str]:
     seen: dict[str, set[str]] = {}
     left: dict[str, float] = {}
     for number, done in enumerate(floor.done, start=1):
@@ -56,9 +66,10 @@ def _mistakes(floor: Floor, items: Mapping[str, WorkItem], takeoff: Takeoff) -> 
         there = left.get(done.task, takeoff.area_ft2)
         part = _area_ft2(done, takeoff)
         if part > there * _ROUNDED + 1e-6:
+            told, left_of_it, whole = (_told(area_ft2, units) for area_ft2 in (part, there, takeoff.area_ft2))
             yield (
-                f"{here}: {part:,.0f} ft² is more than the {there:,.0f} ft² of {takeoff.area_ft2:,.0f} ft² that are "
-                "left. Correct the area, or leave it out: then the whole task is done."
+                f"{here}: {told} is more than the {left_of_it} of {whole} that are left. Correct the area, or leave it "
+                "out: then the whole task is done."
             )
         left[done.task] = max(0.0, there - part)
 
@@ -85,6 +96,12 @@ def _wrong_zone(done: Done, takeoff: Takeoff, seen: set[str]) -> str | None:
             return f"zone {zone_label(zone)} is recorded already. Name each zone once."
         seen.add(zone.name)
     return None
+
+
+def _told(area_ft2: float, units: Units) -> str:
+    if units == "metric":
+        return f"{area_ft2 * SQUARE_METERS_PER_SQUARE_FOOT:,.1f} m²"
+    return f"{area_ft2:,.0f} ft²"
 
 
 def _area_ft2(done: Done, takeoff: Takeoff) -> float:

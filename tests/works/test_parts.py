@@ -80,18 +80,20 @@ REFUSED = [
 @pytest.mark.parametrize(("row", "said"), REFUSED)
 def test_a_part_that_cannot_be_meant_is_refused_in_a_plain_line(row, said):
     with pytest.raises(JobError) as error:
-        check_parts(a_floor_with(row), shipped())
+        check_parts(a_floor_with(row), shipped(), "us")
     assert said in str(error.value)
     assert "done 1" in str(error.value)
 
 
 def test_parts_that_add_up_to_more_than_the_floor_and_zones_of_a_floor_without_joints_are_refused():
     with pytest.raises(JobError, match=r"300 ft² is more than the 200 ft² of 500 ft² that are left"):
-        check_parts(a_floor_with(*({"task": "wash", "area_ft2": 300},) * 2), shipped())
+        check_parts(a_floor_with(*({"task": "wash", "area_ft2": 300},) * 2), shipped(), "us")
+    with pytest.raises(JobError, match=r"27\.9 m² is more than the 18\.6 m² of 46\.5 m² that are left"):
+        check_parts(a_floor_with(*({"task": "wash", "area_ft2": 300},) * 2), shipped(), "metric")
     with pytest.raises(JobError, match="no joint cuts this floor into zones"):
-        check_parts(a_floor(done=[{"task": "wash", "date": ON, "zones": ["A"]}]), shipped())
+        check_parts(a_floor(done=[{"task": "wash", "date": ON, "zones": ["A"]}]), shipped(), "us")
 
 
 def test_lines_are_told_by_zones_and_a_round_area_is_taken():
-    check_parts(a_floor_with({"task": "fill-control-joints", "zones": ["A"]}), shipped())
-    check_parts(a_floor_with({"task": "wash", "area_ft2": 504}), shipped())
+    check_parts(a_floor_with({"task": "fill-control-joints", "zones": ["A"]}), shipped(), "us")
+    check_parts(a_floor_with({"task": "wash", "area_ft2": 504}), shipped(), "us")
