@@ -40,7 +40,7 @@ def test_a_spoiled_photo_is_refused_with_how_to_retake_it(shoot, exposure, refus
 )
 def test_blur_shows_on_ground_as_bright_as_the_slab_by_its_color(shoot, exposure, refusal) -> None:
     greener = (0.10, 0.30, 0.18)  # the mean of its codes is the slab's
-    shot = shoot(slab_lab(lab=(50.0, 0.0, 0.0)), surroundings=greener, **exposure)
+    shot = shoot(slab_lab(lab=(50.0, 0.0, 0.0)), surroundings=greener, fall_off=0.0, **exposure)
     assert shot.picture[:20, :20].mean() == pytest.approx(shot.picture[440:460, 590:610].mean(), abs=4)
     refused, caveats, _ = answers(shot)
     assert refused == (None if refusal is None else (refusal,))
