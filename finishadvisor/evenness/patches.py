@@ -20,6 +20,8 @@ MOST_PATCHES: Final = 200
 STRAIGHT_FT: Final = 3.0
 STRAIGHT_WITHIN_IN: Final = 1.5
 """How long and how straight (rms) a border must be to be that of a shadow."""
+LINE_SLENDER: Final = 4.0
+"""Longer over shorter axis from which a thin bent mark is a line and no part of a ring."""
 
 
 @dataclass(frozen=True)
@@ -140,7 +142,7 @@ def kind_of(features: Features, difference: Array) -> PatchKind:
         kind = PatchKind.LARGE_SIDE
     elif features.at_edge > 0.3 and features.thick_ft <= 2.5 and features.long_ft > 2 * features.thick_ft:
         kind = PatchKind.EDGE_BAND
-    elif features.thick_ft < 0.4 and features.long_ft > 1.0:
+    elif features.long_ft > 1.0 and (features.thick_ft < 0.4 or _bends_along(features)):
         kind = PatchKind.PALE_LINE if pale else PatchKind.DARK_LINE
     elif features.solidity < 0.5 and features.thick_ft < 1.0 and features.short_ft > 1.5 and features.long_ft < 7:
         kind = PatchKind.RING
@@ -155,6 +157,15 @@ def kind_of(features: Features, difference: Array) -> PatchKind:
     elif not pale and features.chroma > 0.3 and features.edge_ft > 0.4:
         kind = PatchKind.DARK_SOFT
     return kind
+
+
+def _bends_along(features: Features) -> bool:
+    """Return whether a patch is a line with a wide place or two, such as a faint crack, that bends but does not turn.
+
+    A third of a ring is 3.6 times as long as it is wide, by the axes of the ellipse with its moments.
+    """
+    slender = features.solidity < 0.5 and features.thick_ft < 1.0
+    return slender and features.long_ft > max(3.0, LINE_SLENDER * features.short_ft)
 
 
 def _features(region: Any, numbers: NDArray[np.intp], lab: Array, typical: Array, grid: Grid) -> Features:

@@ -124,6 +124,12 @@ def test_a_patch_must_be_plain_and_big_enough() -> None:
         ({"at_edge": 0.45, "thick_ft": 1.2, "long_ft": 9.0}, (-4, 0, 0), PatchKind.EDGE_BAND),
         ({"light": -4.0, "thick_ft": 0.2, "long_ft": 3.0}, (-4, 0, 0), PatchKind.DARK_LINE),
         ({"thick_ft": 0.8, "long_ft": 8.0, "solidity": 0.9}, (4, 0, 0), PatchKind.STRIPE),
+        ({"thick_ft": 0.7, "long_ft": 5.4, "short_ft": 1.6, "solidity": 0.3}, (4, 0, 0), PatchKind.RING),
+        (
+            {"light": -5.0, "thick_ft": 0.7, "long_ft": 6.8, "short_ft": 1.6, "solidity": 0.3},
+            (-5, 0, 0),
+            PatchKind.DARK_LINE,
+        ),
         ({"light": 0.5}, (0.5, 3, 3), PatchKind.HUE),
         ({"area_ft2": 0.3}, (4, 0, 0), PatchKind.SMALL_SPOT),
         ({"chroma": -2.0, "ragged": 2.0}, (4, -1, -2), PatchKind.PALE_LACE),
