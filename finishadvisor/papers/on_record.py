@@ -68,7 +68,7 @@ def air_at_coats(whole: WholeJob, outcome: FloorOutcome, *, planned: bool = True
     for task in works.tasks if works else ():
         if task.coat is None:
             continue
-        found, step = recorded(task, outcome, whole.on), placed.get(task.id)
+        found, step = recorded(task, outcome, whole), placed.get(task.id)
         when = day_text(found.day, units) if found else moment_text(step.start, units) if step else "not planned"
         read = air_read(outcome.floor, found.day, units) if found else ""
         rows.append((task.title, when, _planned_air(step, units) if step and not found else "", read))

@@ -162,7 +162,7 @@ def _done(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
 
 def _done_row(task: Task, whole: WholeJob, outcome: FloorOutcome) -> tuple[str, str, str, str]:
     maybe = "" if task.certain else " (only if asked for)"
-    found = recorded(task, outcome, whole.on)
+    found = recorded(task, outcome, whole)
     used = used_text(found, whole) if found else ""
     if is_done(task, whole, outcome):
         return f"{task.title}{maybe}", done_text(task, whole, outcome), "", used
@@ -175,10 +175,10 @@ def _batches(whole: WholeJob, outcome: FloorOutcome, batches: Sequence[Batch]) -
     tasks = {task.id: task for task in outcome.works.tasks} if outcome.works else {}
     for task_id in dict.fromkeys(batch.task for batch in batches if batch.floor == outcome.floor.name):
         task = tasks.get(task_id)
-        found = recorded(task, outcome, whole.on) if task is not None else None
+        found = recorded(task, outcome, whole) if task is not None else None
         lot = lots_of(task.layer, outcome.floor) if task is not None and task.layer else ""
         down = task is not None and is_done(task, whole, outcome)
-        laid = when_text(found, whole.job.units) if found else ""
+        laid = when_text(found, whole.job.units) if found and down else ""
         yield subheading(f"Batches {'as planned' if down else 'still to mix'}: {task.title if task else task_id}", laid)
         rows = [
             (

@@ -13,6 +13,7 @@ from finishadvisor.papers.wording import area_text, day_text, hour_text, quantit
 from finishadvisor.records.order import Batch
 from finishadvisor.records.whole import FloorOutcome, WholeJob
 from finishadvisor.records.works import Begun, Task
+from finishadvisor.works.parts import uses_of
 
 AIR_READINGS: Final = {"air-temperature": "air", "air-rh": "RH", "slab-temperature": "slab"}
 PHOTOS: Final = {"photograph-slab": "slab", "photograph-after-preparation": "after-preparation"}
@@ -28,11 +29,11 @@ class Recorded:
     used: tuple[Used, ...] = ()
 
 
-def recorded(task: Task, outcome: FloorOutcome, on: datetime.date) -> Recorded | None:
+def recorded(task: Task, outcome: FloorOutcome, whole: WholeJob) -> Recorded | None:
     """Return what the job records of a task up to a day, None where it is still to be done or nothing says when."""
-    floor = outcome.floor
+    floor, on = outcome.floor, whole.on
     done = _last_done(task.id, floor, on)
-    used = used_for(task, floor, on)
+    used = used_for(task, outcome, whole)
     if done is not None:
         return Recorded(done.date, done.time, used)
     if used:
@@ -49,7 +50,7 @@ def recorded(task: Task, outcome: FloorOutcome, on: datetime.date) -> Recorded |
 def is_done(task: Task, whole: WholeJob, outcome: FloorOutcome) -> bool:
     """Return whether a task is behind the crew: as the plan has it, without one by the records alone."""
     done = whole.plan.done.get(outcome.floor.name) if whole.plan else None
-    return recorded(task, outcome, whole.on) is not None if done is None else task.id in done
+    return recorded(task, outcome, whole) is not None if done is None else task.id in done
 
 
 def still_to_mix(batches: Sequence[Batch], whole: WholeJob) -> tuple[Batch, ...]:
@@ -65,7 +66,7 @@ def still_to_mix(batches: Sequence[Batch], whole: WholeJob) -> tuple[Batch, ...]
 
 def done_text(task: Task, whole: WholeJob, outcome: FloorOutcome) -> str:
     """Return when a task that is done was done: "Tue Sep 22, 2026, 2:30 PM"."""
-    found = recorded(task, outcome, whole.on) or _last_part(task, outcome, whole.on)
+    found = recorded(task, outcome, whole) or _last_part(task, outcome, whole.on)
     return when_text(found, whole.job.units) if found else "done, day not recorded"
 
 
@@ -93,16 +94,11 @@ def _last_done(task: str, floor: Floor, on: datetime.date) -> Done | None:
     return max(found, key=lambda done: done.date, default=None)
 
 
-def used_for(task: Task, floor: Floor, on: datetime.date) -> tuple[Used, ...]:
-    """Return the records of use that a coat rests on, the last of them the one that laid it; empty: not laid yet."""
-    if task.layer is None or task.coat is None:
+def used_for(task: Task, outcome: FloorOutcome, whole: WholeJob) -> tuple[Used, ...]:
+    """Return the records of use that a coat rests on, the last of them the one that laid it; empty: not begun yet."""
+    if outcome.works is None:
         return ()
-    before, records = 0, sorted((used for used in floor.used if used.layer == task.layer), key=lambda used: used.date)
-    for used in records:
-        if used.date <= on and before < task.coat <= before + used.coats:
-            return tuple(same for same in records if same.date == used.date)
-        before += used.coats
-    return ()
+    return tuple(used for used, _ in uses_of(task, outcome.works, outcome.floor, whole.on, whole.catalog))
 
 
 def done_elsewhere(outcome: FloorOutcome, on: datetime.date) -> list[Done]:
@@ -149,7 +145,7 @@ def air_read(floor: Floor, day: datetime.date, units: str) -> str:
 def days_on(whole: WholeJob, outcome: FloorOutcome) -> Iterator[datetime.date]:
     """Yield every day on which the floor was or will be worked on."""
     for task in outcome.works.tasks if outcome.works else ():
-        found = recorded(task, outcome, whole.on)
+        found = recorded(task, outcome, whole)
         if found is not None and task.work_item not in PHOTOS:
             yield found.day
     for step in whole.plan.steps if whole.plan else ():

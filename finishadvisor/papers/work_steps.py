@@ -63,7 +63,7 @@ def _done_already(numbered: Sequence[tuple[int, Task]], whole: WholeJob, outcome
     rows = []
     for number, task in numbered:
         if is_done(task, whole, outcome):
-            found = recorded(task, outcome, whole.on)
+            found = recorded(task, outcome, whole)
             rows.append((
                 str(number),
                 task.title,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from finishadvisor.catalog.models import Catalog
-from finishadvisor.job.document import Done, Floor
+from finishadvisor.job.document import Done, Floor, Used
 from finishadvisor.records.works import Begun, FloorWorks, Task, Zone
 from finishadvisor.works.labor import crew_hours
 from finishadvisor.works.limits import limit
@@ -114,11 +114,31 @@ def _added_up(pieces: Sequence[Piece]) -> Progress | None:
 
 
 def _laid(task: Task, works: FloorWorks, floor: Floor, on: datetime.date, catalog: Catalog) -> Progress | None:
-    """Return how far a coat is by the amounts used, coat upon coat by the area that each record covers."""
-    if task.layer is None or task.coat is None or not works.area_ft2:
-        return None
+    """Return how far a coat is by the amounts used."""
+    uses = uses_of(task, works, floor, on, catalog)
+    laid = _added_up([Piece(share, frozenset(), used.date) for used, share in uses])
     whole = limit(catalog, "whole-coat-share")
-    coats, pieces = 0.0, []
+    return replace(laid, share=1.0) if laid is not None and laid.share >= whole else laid
+
+
+def uses_of(
+    task: Task, works: FloorWorks, floor: Floor, on: datetime.date, catalog: Catalog
+) -> tuple[tuple[Used, float], ...]:
+    """Return the amounts used that a coat rests on, each with the share of the coat that it makes; none of other tasks.
+
+    Coat is counted upon coat, by the area that each record covers; nearly the whole floor counts as the whole.
+
+    Args:
+        task: the task.
+        works: the works of the floor.
+        floor: the floor with its records.
+        on: the day; later records do not count yet.
+        catalog: the catalog as this job sees it.
+    """
+    if task.layer is None or task.coat is None or not works.area_ft2:
+        return ()
+    whole = limit(catalog, "whole-coat-share")
+    coats, found = 0.0, []
     for used in sorted(floor.used, key=lambda used: used.date):
         if used.layer != task.layer or used.date > on:
             continue
@@ -126,6 +146,5 @@ def _laid(task: Task, works: FloorWorks, floor: Floor, on: datetime.date, catalo
         before, coats = coats, coats + used.coats * (1.0 if share >= whole else share)
         of_this = min(coats, task.coat) - max(before, task.coat - 1)
         if of_this > _HAIR:
-            pieces.append(Piece(of_this, frozenset(), used.date))
-    laid = _added_up(pieces)
-    return replace(laid, share=1.0) if laid is not None and laid.share >= whole else laid
+            found.append((used, of_this))
+    return tuple(found)

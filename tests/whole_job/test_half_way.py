@@ -9,7 +9,7 @@ import pytest
 
 from finishadvisor.order.amounts import amount_of
 from finishadvisor.papers.order_list import order_list_data
-from finishadvisor.papers.recorded import begun_texts
+from finishadvisor.papers.recorded import begun_texts, used_for
 from finishadvisor.papers.work_steps import work_steps
 from finishadvisor.whole_job.batches import batches_of
 from finishadvisor.whole_job.work_through import work_through
@@ -181,6 +181,17 @@ def test_a_record_of_use_on_half_the_floor_is_half_a_coat(tmp_path):
     used = USED.format(gal=1.2).replace("area_ft2 = 600", "area_ft2 = 300")
     seal = next(line for line in ordered(tmp_path / "used", used).order.floors[0].lines if line.layer == "seal")
     assert seal.working.lstrip("(").startswith("300 ft²")
+
+
+def test_two_halves_make_one_coat_and_its_record_names_both(tmp_path):
+    half = USED.format(gal=1.2).replace("area_ft2 = 600", "area_ft2 = 300")
+    whole = ordered(tmp_path / "used", half + half.replace("2026-09-21", "2026-09-22"))
+    (outcome,) = whole.floors
+    first, second = (task for task in outcome.works.tasks if task.coat)
+    assert [used.date for used in used_for(first, outcome, whole)] == [ON, NEXT]
+    assert used_for(second, outcome, whole) == ()
+    assert first.id in whole.plan.done["Studio"]
+    assert second.id not in whole.plan.done["Studio"]
 
 
 def test_the_papers_say_what_is_done_and_what_is_left(tmp_path):
