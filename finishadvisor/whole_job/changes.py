@@ -9,11 +9,11 @@ from typing import Final, Literal
 from finishadvisor.catalog.load import load_catalog
 from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.errors import JobError, UsageError, nearest_of
-from finishadvisor.job.document import Decision, Done, Used
+from finishadvisor.job.document import Decision, Done, Floor, Used
 from finishadvisor.job.edits import add_done, add_used
 from finishadvisor.job.folder import OpenJob, open_job, user_files
 from finishadvisor.job.new import new_job
-from finishadvisor.records.works import Begun, Task
+from finishadvisor.records.works import Begun, FloorWorks, Task
 from finishadvisor.whole_job.named import material_named
 from finishadvisor.works.check_parts import check_parts
 from finishadvisor.works.parts import begun, progress_of
@@ -94,7 +94,7 @@ def record_done(
         task: the task's id, or its title.
         on: the day on which it ended.
         ended: when on that day, None where nobody knows.
-        and_before: also everything that stands before it in the works and is not recorded yet.
+        and_before: also everything that stands before it in the works and is neither recorded nor under a coat.
         area_ft2: how much of it was done this time, where it is not finished.
         zones: instead of the area, which zones were done this time.
 
@@ -113,21 +113,26 @@ def record_done(
     if works is None or whole.plan is None:
         raise JobError(f'There are no works on "{floor}" yet: give it an outline, and decide on a finish.')
     recorded = {each.task for each in outcome.floor.done if not each.is_part}
+    behind = {*recorded, *whole.plan.done.get(outcome.floor.name, ())}
     tasks = [each for each in works.tasks if each.certain]
     place = _place_of(task, tasks, recorded)
     named = tasks[place]
-    if is_part and named.id in whole.plan.done.get(outcome.floor.name, ()):
+    if is_part and named.id in behind:
         raise JobError(f'"{named.title}" is done already, by the record or under a coat: no part of it is left.')
-    before = [each for each in tasks[:place] if each.id not in recorded] if and_before else []
+    before = [each for each in tasks[:place] if each.id not in behind] if and_before else []
     rows = [Done(task=each.id, date=on) for each in before]
     rows.append(Done(task=named.id, date=on, time=ended, area_ft2=area_ft2, zones=tuple(zones)))
     after = outcome.floor.model_copy(update={"done": (*outcome.floor.done, *rows)})
     check_parts(after, whole.catalog, whole.job.units)
     add_done(whole.folder, outcome.floor.name, rows)
-    progress = progress_of(works, after, on, whole.catalog).get(named.id)
-    is_left = is_part and progress is not None and not progress.finished
-    rest = begun(named, progress, works, whole.catalog) if progress is not None and is_left else None
+    rest = _rest(named, works, after, on, whole.catalog) if is_part else None
     return Recorded((*before, named), rest, whole.job.units, whole.catalog.own_rows)
+
+
+def _rest(task: Task, works: FloorWorks, floor: Floor, on: datetime.date, catalog: Catalog) -> Begun | None:
+    """Return what is left of a task of which parts are recorded, None where they make the whole."""
+    progress = progress_of(works, floor, on, catalog)[task.id]
+    return None if progress.finished else begun(task, progress, works, catalog)
 
 
 def _place_of(named: str, tasks: Sequence[Task], recorded: Collection[str]) -> int:
