@@ -39,7 +39,10 @@ def show_plan(plan: Plan, units: str) -> None:
         )
         for step in plan.steps
     ]
-    print_columns(columns, rows)
+    if rows:
+        print_columns(columns, rows)
+    elif plan.feasible:
+        click.echo("Nothing is left to do.")
     for floor, back in plan.back_in_service.items():
         words = {"feet": back.foot, "water": back.water, "furniture": back.furniture, "rugs and cover": back.cover,
                  "vehicles": back.vehicle}  # fmt: skip

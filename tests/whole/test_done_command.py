@@ -1,6 +1,7 @@
 """`finishadvisor done` and `today` as a person on site drives them."""
 
 import re
+import tomllib
 
 from tests.whole.conftest import assert_refused, run_command
 
@@ -72,3 +73,12 @@ def test_a_part_written_by_hand_that_cannot_be_meant_is_told_by_check(demo_job):
     part = '\n[[floor.done]]\ntask = "sweep"\ndate = 2026-09-20\nzones = ["Q"]\n'
     job.write_text(job.read_text(encoding="utf-8") + part, encoding="utf-8")
     assert_refused(run_command("check", demo_job), 1, 'no zone "Q"')
+
+
+def test_with_everything_done_the_plan_says_that_nothing_is_left(demo_job):
+    for floor in tomllib.loads((demo_job / "job.toml").read_text(encoding="utf-8"))["floor"]:
+        done = run_command("done", demo_job, "--floor", floor["name"], "--task", "hand-over", "--and-before", *ON)
+        assert done.returncode == 0, done.stderr
+    plan = run_command("plan", demo_job, *ON).stdout
+    assert "Nothing is left to do." in plan
+    assert "crew-hours" not in plan
