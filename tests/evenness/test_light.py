@@ -198,6 +198,20 @@ def test_the_map_is_less_sure_where_the_share_of_sun_is(shoot) -> None:
     assert np.median(shade.error_L[shade.used]) < 3  # sure enough to be of use
 
 
+def test_under_dappled_light_an_even_slab_reads_even_and_a_patch_stays(shoot) -> None:
+    from scipy.ndimage import gaussian_filter
+
+    lab = slab_lab(14, 12, lab=(56.0, 0.0, 2.0))
+    blobs = gaussian_filter(np.random.default_rng(11).standard_normal(lab.shape[:2]), 5)
+    light = sun_and_sky(1 / (1 + np.exp(-4 * blobs / blobs.std())))
+    assert shoot(lab, light=light).measured().evenness.share_over["2"] < 0.04  # twice that where all is believed
+    found = shoot(patched(lab, 4, 4, 4, 4, (-8, 0, 0)), light=light).measured()
+    lightness = np.where(found.shade.used, found.shade.lab[:, :, 0], np.nan)
+    inside = np.zeros(lightness.shape, dtype=bool)
+    inside[54:90, 54:90] = True
+    assert np.nanmedian(lightness[~inside]) - np.nanmedian(lightness[inside]) > 4
+
+
 def test_a_streak_toward_the_camera_is_left_out(shoot) -> None:
     lab = slab_lab(16, 14)
     x = np.linspace(0, 16, lab.shape[1])[None, :] * np.ones((lab.shape[0], 1))
