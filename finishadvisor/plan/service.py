@@ -2,7 +2,10 @@
 
 import calendar
 import datetime
+import math
 
+from finishadvisor.plan.clock import SLOTS_PER_HOUR, Clock
+from finishadvisor.plan.placing import ROUNDING
 from finishadvisor.plan.planned import PlannedFloor
 from finishadvisor.plan.setting import Event
 from finishadvisor.records.plan import BackInService
@@ -12,8 +15,9 @@ from finishadvisor.works.limits import limit
 def back_in_service(floor: PlannedFloor) -> BackInService:
     """Return when a floor can be used again: when the slowest of its coats allows it.
 
-    A floor without coats is back when its last task and wait are over. None: the last coat sets no such limit, no plan
-    fits, or the time lies behind the plan's end.
+    Each time is the next full hour: nothing here is known to the minute. A floor without coats is back when its last
+    task and wait are over. None: the last coat sets no such limit, no plan fits, or the time lies behind the end of
+    the plan.
     """
     clock, plan = floor.site.clock, floor.plan
     down = (plan.laid,) if plan.laid else ()
@@ -21,7 +25,7 @@ def back_in_service(floor: PlannedFloor) -> BackInService:
     if not plan.feasible or not (coats or plan.placed):
         return BackInService(foot=None, water=None, furniture=None, cover=None, vehicle=None)
     if not coats:
-        done = clock.moment(max(placed.end + placed.link.wait_slots for placed in plan.placed))
+        done = _full_hour(max(placed.end + placed.link.wait_slots for placed in plan.placed), clock)
         return BackInService(foot=done, water=done, furniture=done, cover=done, vehicle=done)
 
     def over(event: Event) -> datetime.datetime | None:
@@ -34,12 +38,17 @@ def back_in_service(floor: PlannedFloor) -> BackInService:
             for end, placed in zip(ends, coats, strict=True)
             if placed.link.setting and placed.link.setting.gives(event)
         ]
-        return None if None in given else clock.moment(max(end for end in given if end is not None))
+        return None if None in given else _full_hour(max(end for end in given if end is not None), clock)
 
     return BackInService(
         foot=over("foot_h"), water=over("water_h"), furniture=over("furniture_h"), cover=over("cover_h"),
         vehicle=over("vehicle_h"),
     )  # fmt: skip
+
+
+def _full_hour(slot: float, clock: Clock) -> datetime.datetime:
+    """Return the first full hour that is no earlier than a slot."""
+    return clock.moment(math.ceil((slot - ROUNDING) / SLOTS_PER_HOUR) * SLOTS_PER_HOUR)
 
 
 def inspect_days(floor: PlannedFloor) -> tuple[datetime.date, ...]:

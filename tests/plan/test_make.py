@@ -50,6 +50,8 @@ def test_the_floor_comes_back_step_by_step_behind_the_last_coat():
     plan = plan_for()
     back = plan.back_in_service["Shop"]
     assert coats(plan)[-1].end < back.foot < back.water < back.furniture < back.vehicle < back.cover
+    times = (back.foot, back.water, back.furniture, back.vehicle, back.cover)
+    assert all((time.minute, time.second) == (0, 0) for time in times)
 
 
 def test_a_broadcast_lies_in_the_hours_of_its_coat_and_crew_is_not_counted_twice():
