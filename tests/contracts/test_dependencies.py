@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from importlib.metadata import packages_distributions
 from pathlib import Path
 
 import pytest
@@ -26,3 +27,21 @@ def test_the_licenses_are_those_of_the_dependencies() -> None:
 def test_each_dependency_has_its_reason(package: str) -> None:
     reasons = {name.strip() for cell in first_cells("DEVELOPERS.md") for name in cell.split(",")}
     assert package in reasons
+
+
+SERVES_WITHOUT_IMPORT = {
+    "jinja2": "starlette fills templates with it",
+    "python-multipart": "starlette reads forms with it",
+    "tzdata": "time zones on Windows",
+}
+
+
+@pytest.mark.parametrize("package", sorted(set(PACKAGES) - set(SERVES_WITHOUT_IMPORT)))
+def test_each_dependency_is_used(package: str) -> None:
+    modules = [
+        module
+        for module, names in packages_distributions().items()
+        if package in {name.replace("_", "-") for name in names}
+    ]
+    code = "\n".join(path.read_text(encoding="utf-8") for path in (ROOT / "finishadvisor").rglob("*.py"))
+    assert any(re.search(rf"(from|import) {module}\b|find_spec\(\"{module}\"", code) for module in modules)

@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from playwright.sync_api import expect
 
 from finishadvisor.job.edits import answer
 from finishadvisor.job.folder import open_job
@@ -34,7 +35,7 @@ def test_what_was_typed_outlives_a_reload_and_a_step_away_and_back(phone, jobs):
     phone.get_by_label("First side").fill("12ft")
     phone.get_by_label("full", exact=True).tap()
     phone.reload()
-    assert phone.get_by_text(NOT_SAVED_YET).count() == 2, "one line on each of the two forms"
+    expect(phone.get_by_text(NOT_SAVED_YET)).to_have_count(2)  # one line on each of the two forms
     assert phone.get_by_label("First side").input_value() == "12ft"
     assert phone.get_by_label("full", exact=True).is_checked()
     phone.get_by_role("link", name="Finishes", exact=True).tap()
@@ -45,7 +46,7 @@ def test_what_was_typed_outlives_a_reload_and_a_step_away_and_back(phone, jobs):
     phone.get_by_role("button", name="Save sides and dates").tap()
     phone.get_by_text("Saved.").wait_for()
     assert phone.get_by_label("First side").input_value() == "12'"
-    assert phone.get_by_text(NOT_SAVED_YET).count() == 1, "the answers are still to be saved"
+    expect(phone.get_by_text(NOT_SAVED_YET)).to_have_count(1)  # the answers are still to be saved
     assert phone.get_by_label("full", exact=True).is_checked()
     phone.get_by_role("button", name="Drop it").tap()
     phone.wait_for_function("!document.querySelector('.notice:not(.saved)')")
