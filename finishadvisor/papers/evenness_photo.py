@@ -16,6 +16,7 @@ from finishadvisor.papers.wording import (
     moment_text,
     number_text,
     percent_text,
+    side_text,
 )
 from finishadvisor.records.evenness import Evenness, Patch
 from finishadvisor.records.shade import Measurement
@@ -82,7 +83,7 @@ def _shown(evenness: Evenness) -> tuple[Patch, ...]:
 
 
 def _patch_row(number: int, patch: Patch, units: str, sentences: Mapping[str, str]) -> tuple[str, ...]:
-    across, along = length_text(patch.width_ft, units), length_text(patch.length_ft, units)
+    across, along = side_text(patch.width_ft, units), side_text(patch.length_ft, units)
     return (
         str(number),
         sentences.get(patch.kind, patch.kind),

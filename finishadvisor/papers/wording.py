@@ -8,11 +8,13 @@ from typing import Final
 from finishadvisor.records.advice import Verdict
 from finishadvisor.records.base import Money
 from finishadvisor.units import (
+    INCHES_PER_FOOT,
     celsius_from_fahrenheit,
     kilograms_from_pounds,
     liters_from_gallons,
     meters_from_feet,
     micrometers_from_mils,
+    millimeters_from_inches,
     square_meters_from_square_feet,
 )
 
@@ -24,6 +26,9 @@ COUNTED_UNITS: Final = {
     "bag", "box", "cartridge", "disc", "kit", "pad", "pair", "piece", "roll", "set", "sheet", "strip", "tube",
 }  # fmt: skip
 """Units of things that are counted: they take an s."""
+
+SHORT_SIDE_FT: Final = 2.0
+"""Sides below are told in inches or centimeters, as a person reads them off a tape: our choice."""
 
 _UNITS: Final = (
     "ft/gal", "ft²/gal", "ft²", "ft³", "ft", "in", "m²/L", "m²", "m³", "mm", "cm", "m", "µm", "mils", "mil", "gallons",
@@ -109,6 +114,14 @@ def area_text(area_ft2: float, units: str) -> str:
 def length_text(length_ft: float, units: str) -> str:
     """Return a length in the job's units: "24.5 ft" or "7.47 m"."""
     return measured_text(length_ft, units, ("ft", 1), (meters_from_feet, "m", 2))
+
+
+def side_text(length_ft: float, units: str) -> str:
+    """Return a side of a patch: "24.5 ft" or "7.47 m"; below two feet in inches or centimeters: "10 in", "25 cm"."""
+    if length_ft >= SHORT_SIDE_FT:
+        return length_text(length_ft, units)
+    inches = length_ft * INCHES_PER_FOOT
+    return measured_text(inches, units, ("in", 0), (lambda value: millimeters_from_inches(value) / 10, "cm", 0))
 
 
 def temperature_text(temperature_f: float, units: str) -> str:

@@ -13,6 +13,7 @@ from finishadvisor.papers.wording import (
     plain_dates,
     quantity_text,
     sentence,
+    side_text,
     stability_words,
     tied,
 )
@@ -112,3 +113,11 @@ def test_how_far_to_rely_on_the_first_place(share, often, close):
     told = stability_words(share)
     assert often in told
     assert told.endswith("look at the second choice too.") == close
+
+
+@pytest.mark.parametrize(
+    ("length_ft", "us", "metric"), [(0.8, "10 in", "24 cm"), (1.99, "24 in", "61 cm"), (2.0, "2 ft", "0.61 m")]
+)
+def test_the_short_side_of_a_patch_is_told_as_read_off_a_tape(length_ft, us, metric):
+    assert side_text(length_ft, "us") == us
+    assert side_text(length_ft, "metric") == metric
