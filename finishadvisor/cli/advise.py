@@ -17,6 +17,7 @@ def command(job: Path, floor_name: str | None, on: datetime.date | None, json_pa
     """Say which finishes suit each floor of JOB, with reasons, costs and what to find out next."""
     from finishadvisor.cli.show import bullets, show_own_rows
     from finishadvisor.cli.show_advice import show_advice
+    from finishadvisor.cli.show_refused import show_refused
     from finishadvisor.records.advice import Advice
     from finishadvisor.whole_job.advised import advise_job
 
@@ -24,6 +25,7 @@ def command(job: Path, floor_name: str | None, on: datetime.date | None, json_pa
     for one in advised:
         if one.floor.photos and one.evenness is None:
             click.echo(f'{one.floor.name}: its photos are not measured yet; run "finishadvisor evenness {job}".')
+        show_refused(one.floor.name, one.evenness)
         show_advice(one.advice, opened.job, opened.catalog)
         bullets("From what lies on the slab:", list(one.reach(opened.catalog)))
     show_own_rows(opened.catalog.own_rows)
