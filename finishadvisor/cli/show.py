@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 import click
 
 from finishadvisor.cli.columns import print_prose
+from finishadvisor.papers.doubt import doubt_of
 from finishadvisor.papers.wording import rest_on_dollars
 
 if TYPE_CHECKING:
-    from finishadvisor.records.advice import FinishAdvice
     from finishadvisor.records.base import Money
     from finishadvisor.records.whole import FloorOutcome
 
@@ -48,18 +48,6 @@ def show_choice(outcome: "FloorOutcome") -> None:
         print_prose(f"{outcome.floor.name}: {outcome.advice.none_fits or 'no finish suits yet'}")
         return
     finish = next(finish for finish in outcome.advice.finishes if finish.id == outcome.finish)
-    print_prose(f"{outcome.floor.name}: {finish.name} [{finish.id}], {outcome.chosen_because}.{doubt_of(finish)}")
-
-
-def doubt_of(finish: "FinishAdvice") -> str:
-    """Return what is said before a finish is ordered or planned that does not suit, or may not; else ""."""
-    if finish.verdict == "does-not-suit":
-        return f" It does not suit this floor: {why_not(finish)}."
-    if finish.verdict == "cannot-tell":
-        return " Whether it suits this floor cannot be told yet; advise says what to find out."
-    return ""
-
-
-def why_not(finish: "FinishAdvice") -> str:
-    """Return the first reason for which a finish does not suit, "" where there is none."""
-    return next((r.because for r in finish.reasons if r.effect == "forbid" and r.met == "yes"), "")
+    ask = " advise says what to find out." if finish.verdict == "cannot-tell" else ""
+    chosen = f"{outcome.floor.name}: {finish.name} [{finish.id}], {outcome.chosen_because}."
+    print_prose(f"{chosen} {doubt_of(finish)}{ask}".rstrip())

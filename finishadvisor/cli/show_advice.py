@@ -7,8 +7,9 @@ import click
 
 from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.cli.columns import Column, print_columns, print_prose
-from finishadvisor.cli.show import bullets, heading, show_dollars, why_not
+from finishadvisor.cli.show import bullets, heading, show_dollars
 from finishadvisor.job.document import Job
+from finishadvisor.papers.doubt import why_not
 from finishadvisor.papers.quantities import said
 from finishadvisor.papers.wording import VERDICT_MARKS, VERDICT_WORDS, money_text, number_text, stability_words
 from finishadvisor.records.advice import WORK, FinishAdvice, FloorAdvice

@@ -20,6 +20,7 @@ from finishadvisor.papers.blocks import (
 from finishadvisor.papers.cautions import work_cautions
 from finishadvisor.papers.client_options import open_conditions
 from finishadvisor.papers.client_sheet import foot
+from finishadvisor.papers.doubt import doubt_of_chosen
 from finishadvisor.papers.due_tests import due_tests
 from finishadvisor.papers.own_rows import named_with_file, of_finishes, of_works
 from finishadvisor.papers.places_of_tests import PlacesDue, places_of_tests
@@ -113,6 +114,8 @@ def _before(whole: WholeJob, outcome: FloorOutcome) -> Iterator[Block]:
     if works and works.mock_up_ft2 > 0:
         size = area_text(works.mock_up_ft2, whole.job.units)
         yield hold(f"Mock-up of {size} on the real slab with the real preparation: made, dry, signed by the client.")
+    if doubt := doubt_of_chosen(outcome):
+        yield hold(doubt)
     for condition in open_conditions(chosen) if chosen else []:
         yield hold(sentence(condition))
     yield checks([

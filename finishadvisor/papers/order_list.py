@@ -5,6 +5,7 @@ from typing import Any, Final
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.papers.cautions import sentences_of
 from finishadvisor.papers.client_sheet import foot
+from finishadvisor.papers.doubt import doubt_of_chosen
 from finishadvisor.papers.own_rows import named_with_file, of_order
 from finishadvisor.papers.wording import (
     area_text,
@@ -42,7 +43,7 @@ def order_list_data(whole: WholeJob, order: Order) -> dict[str, Any]:
         "risk": f"Needs are expected values with the 10th and 90th percentile. The chance that anything on this order "
         f"runs short is {percent_text(order.short_risk, 1)}.{_mock_up_words(order)}",
         "floors": [floor_words(floor, whole) for floor in order.floors],
-        "warnings": [sentence(warning) for warning in _warnings(whole, order)],
+        "warnings": [sentence(warning) for warning in (*doubts(whole, order), *_warnings(whole, order))],
         "on_arrival": [
             "Check lot numbers: everything of one tinted, solid or flake finish comes from one lot.",
             "Read the product data sheets: where they differ from this list, they win.",
@@ -58,6 +59,13 @@ def order_list_data(whole: WholeJob, order: Order) -> dict[str, Any]:
 def _mock_up_words(order: Order) -> str:
     counted_in = any("mock-up)" in line.working for floor in order.floors for line in floor.lines)
     return " The mock-up is counted in." if counted_in else ""
+
+
+def doubts(whole: WholeJob, order: Order) -> list[str]:
+    """Return which finishes that are ordered for do not suit their floor, or may not."""
+    ordered = {floor.floor for floor in order.floors}
+    told = [(outcome.floor.name, doubt_of_chosen(outcome)) for outcome in whole.floors]
+    return [f"{name}: {doubt}" for name, doubt in told if doubt and name in ordered]
 
 
 def _warnings(whole: WholeJob, order: Order) -> list[str]:
