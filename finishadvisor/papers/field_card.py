@@ -81,7 +81,6 @@ def field_card(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
     due = due_tests(outcome, whole.catalog)
     where = places_of_tests(outcome, due)
     plan = floor_plan(floor, whole.job.units, tests=where.marks, room_in=PLAN_ROOM_IN)
-    size = "m × m" if whole.job.units == "metric" else "ft × ft"
     blocks: list[Block] = [
         write_in(["Date", "By", "Weather", "Air", "RH", "Slab"], columns=3),
         heading("Plan"),
@@ -98,25 +97,29 @@ def field_card(whole: WholeJob, outcome: FloorOutcome) -> Sheet:
             tall=True,
         ),
         new_page(),
-        heading("Truck loads"),
-        table(
-            ("Load", "Time", "Slump", "Water added", "Pump, chute", "Finisher, weather", "Ends at x, y"),
-            [(str(number), "", "", "", "", "", "") for number in range(1, LOAD_ROWS + 1)],
-            shares=(0, 1, 1, 1, 1, 1.6, 1),
-            tall=True,
-        ),
-        heading("Photos"),
-        table(
-            ("Photo no.", f"Sides, {size}", "Origin corner at x, y", "Cards at", "Left out, wet"),
-            [("", "", "", "", "") for _ in range(PHOTO_ROWS)],
-            shares=(1, 1.2, 1.2, 1, 1.4),
-            tall=True,
-        ),
+        *_loads_and_photos("m × m" if whole.job.units == "metric" else "ft × ft"),
         *_guide(whole.job.units),
     ]
     answer = "Fill in on the slab, with a pencil; type it into the job in the evening."
     return Sheet(
         f"{floor.name}: field card", answer, blocks, foot(whole, floor.name), {"plan.svg": plan} if plan else {}
+    )
+
+
+def _loads_and_photos(size: str) -> Iterator[Block]:
+    yield heading("Truck loads")
+    yield table(
+        ("Load", "Time", "Slump", "Water added", "Pump, chute", "Finisher, weather", "Ends at x, y"),
+        [(str(number), "", "", "", "", "", "") for number in range(1, LOAD_ROWS + 1)],
+        shares=(0, 1, 1, 1, 1, 1.6, 1),
+        tall=True,
+    )
+    yield heading("Photos")
+    yield table(
+        ("Photo no.", f"Sides, {size}", "Origin corner at x, y", "Cards at", "Left out, wet"),
+        [("", "", "", "", "") for _ in range(PHOTO_ROWS)],
+        shares=(1, 1.2, 1.2, 1, 1.4),
+        tall=True,
     )
 
 

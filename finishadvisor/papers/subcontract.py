@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from finishadvisor.catalog.models import Finish
 from finishadvisor.papers.blocks import (
     Block,
     Sheet,
@@ -30,6 +31,12 @@ from finishadvisor.records.works import FloorWorks, Task
 CUTTING: Final = ("polish-", "grind", "edge-grind", "shot-blast", "screen", "burnish", "collect-slurry", "densify")
 """How the ids of work items that this trade does begin."""
 GLOSS_PLACES: Final = 6
+EDGES_JOINTS_SLURRY: Final = (
+    "Edges go through the same grits as the field and match it from standing height.",
+    "Joints stay open unless the steps above fill them; fill is shaved flush after the first cut.",
+    "Never drill, saw or anchor before tubes and tendons are located.",
+    "Slurry is collected and taken away as local rules say: no drain, no soil.",
+)
 
 
 def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
@@ -40,18 +47,11 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
         return None
     finish = whole.catalog.finishes[works.finish]
     plan = floor_plan(outcome.floor, whole.job.units, tests=places_of(outcome.floor))
-    units = whole.job.units
     polish = finish.family == "polish"
     square = "with the finished look" if polish else "ground to profile"
     blocks = [
         heading("What is wanted"),
-        facts([
-            ("Floor", f"{area_text(works.area_ft2, units)}, edge {length_text(works.edge_ft, units)}"),
-            ("Finish", finish.name),
-            ("Look", finish.look),
-            ("Sheen", ", ".join(finish.sheen)),
-            ("Joints", _joints_text(works, units)),
-        ]),
+        facts(_wanted(works, finish, whole.job.units)),
         *([picture("plan.svg", f"Plan of {works.floor} to scale", caption=CAPTION)] if plan else []),
         heading("Steps, in this order"),
         hold(f"A square {square} is approved by the contractor before the field is cut."),
@@ -62,12 +62,7 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
         ),
         *_what_to_do(tasks, whole),
         heading("Edges, joints, slurry"),
-        points([
-            "Edges go through the same grits as the field and match it from standing height.",
-            "Joints stay open unless the steps above fill them; fill is shaved flush after the first cut.",
-            "Never drill, saw or anchor before tubes and tendons are located.",
-            "Slurry is collected and taken away as local rules say: no drain, no soil.",
-        ]),
+        points(EDGES_JOINTS_SLURRY),
         *_readings(polish=polish),
         heading("Cautions"),
         points(
@@ -81,6 +76,16 @@ def subcontract_scope(whole: WholeJob, outcome: FloorOutcome) -> Sheet | None:
     answer = f"{'Polish' if polish else 'Prepare'} {area_text(works.area_ft2, whole.job.units)} in {len(tasks)} steps."
     pictures = {"plan.svg": plan} if plan else {}
     return Sheet(f"{works.floor}: scope of grinding and polishing", answer, blocks, foot(whole, works.floor), pictures)
+
+
+def _wanted(works: FloorWorks, finish: Finish, units: str) -> list[tuple[str, str]]:
+    return [
+        ("Floor", f"{area_text(works.area_ft2, units)}, edge {length_text(works.edge_ft, units)}"),
+        ("Finish", finish.name),
+        ("Look", finish.look),
+        ("Sheen", ", ".join(finish.sheen)),
+        ("Joints", _joints_text(works, units)),
+    ]
 
 
 def _what_to_do(tasks: Sequence[Task], whole: WholeJob) -> Iterator[Block]:
