@@ -31,7 +31,8 @@ async def read_form(request: Request) -> tuple[Fields, list[UploadFile]]:
         HTTPException: the form does not bear the token of this device.
     """
     form = await request.form(max_files=12, max_fields=MOST_FIELDS, max_part_size=500_000)
-    fields = {name: value for name, value in form.multi_items() if isinstance(value, str)}
+    # A browser sends every end of a line as two characters; what it was given to choose from had one.
+    fields = {name: value.replace("\r\n", "\n") for name, value in form.multi_items() if isinstance(value, str)}
     files = [value for _, value in form.multi_items() if isinstance(value, UploadFile)]
     if not site_of(request).tokens.fits(fields.get(TOKEN, ""), device_of(request)):
         raise HTTPException(403, "This form is from before the page was last started. Load the page again and resend.")

@@ -1,11 +1,15 @@
 """What is finished is written down from the page of the days, and the plan goes on from there."""
 
 import re
+from html import unescape
+
+import pytest
 
 from finishadvisor.job.folder import open_job
 from finishadvisor.plan.today import Due, Today
 from finishadvisor.web.pages.days import FIRST_TASKS, today_rows
 from finishadvisor.whole_job.work_through import work_through
+from tests.papers.jobs import turn_metric
 
 
 def first_tasks(page, jobs):
@@ -96,3 +100,81 @@ def test_what_is_done_leaves_the_order_and_can_still_be_written_down_as_used(mak
     after = page.get("/job/pottery/order").text
     assert f"{floor}: left out because it is done" in after
     assert option in after
+
+
+def walk(page, jobs):
+    """Return the floor with zones, a task over its area, and its zones."""
+    whole = work_through(jobs / "pottery", page.site.on, with_order=False)
+    outcome = next(each for each in whole.floors if len(each.works.zones) > 1)
+    task = next(task for task in outcome.works.tasks if task.extent == "area" and task.certain)
+    return outcome, task
+
+
+def done_rows(jobs, floor):
+    return next(each for each in open_job(jobs / "pottery").job.floors if each.name == floor).done
+
+
+def test_zones_and_areas_are_written_as_the_command_writes_them(page, jobs):
+    outcome, task = walk(page, jobs)
+    floor = outcome.floor.name
+    number = [each.name for each in open_job(jobs / "pottery").job.floors].index(floor) + 1
+    form = {"task": f"{floor}\n{task.id}", "date": "2026-09-21", "how": "part"}
+    assert f'name="zone:{number}:A"' in page.get("/job/pottery/days").text
+    assert page.post("/job/pottery/days/done", {**form, f"zone:{number}:A": "on"}).status_code == 303
+    assert page.post("/job/pottery/days/done", {**form, "area": "10"}).status_code == 303
+    zone, area = done_rows(jobs, floor)
+    assert (zone.task, zone.zones, zone.area_ft2) == (task.id, ("A",), None)
+    assert (area.task, area.zones, area.area_ft2) == (task.id, (), 10)
+    html = page.get("/job/pottery/days").text
+    assert f'value="{floor}\n{task.id}"' in html, "a task done in part is still to be finished"
+    assert page.post("/job/pottery/days/done", {**form, "how": "all"}).status_code == 303
+    assert f'value="{floor}\n{task.id}"' not in page.get("/job/pottery/days").text
+
+
+def test_an_area_is_typed_in_the_units_of_the_job(page, jobs):
+    outcome, task = walk(page, jobs)
+    turn_metric(jobs / "pottery")
+    form = {"task": f"{outcome.floor.name}\n{task.id}", "date": "2026-09-21", "how": "part", "area": "1"}
+    assert "Or the area done, in m²" in page.get("/job/pottery/days").text
+    assert page.post("/job/pottery/days/done", form).status_code == 303
+    (row,) = done_rows(jobs, outcome.floor.name)
+    assert row.area_ft2 == pytest.approx(1 / 0.3048**2)
+
+
+@pytest.mark.parametrize(
+    ("entries", "words"),
+    [
+        ({"how": "part"}, "Tick the zones that are done, or type the area"),
+        ({"how": "part", "area": "9", "zone:N:A": "on"}, "one of the two"),
+        ({"how": "all", "zone:N:A": "on"}, "is chosen"),
+        ({"how": "part", "area": "some"}, "must be a number of ft² above zero"),
+        ({"how": "part", "area": "-4"}, "above zero"),
+        ({"how": "part", "area": "nan"}, "above zero"),
+        ({"how": "part", "area": "90000"}, "90,000 ft² is more than"),
+        ({"how": "part", "area": "9", "before": "on"}, "goes with all of a task"),
+        ({"how": "part", "zone:N:Q": "on"}, 'There is no zone "Q" on this floor'),
+        ({"how": "part", "zone:M:A": "on"}, "but the task is on"),
+        ({"how": "part", "zone:77:A": "on"}, "but the task is on"),
+    ],
+)
+def test_a_part_that_cannot_be_is_refused_beside_its_entries(page, jobs, entries, words):
+    outcome, task = walk(page, jobs)
+    number = [each.name for each in open_job(jobs / "pottery").job.floors].index(outcome.floor.name) + 1
+    before = (jobs / "pottery" / "job.toml").read_bytes()
+    sent = {key.replace("N", str(number)).replace("M", str(3 - number)): value for key, value in entries.items()}
+    form = {"task": f"{outcome.floor.name}\n{task.id}", "date": "2026-09-21", **sent}
+    answer = page.post("/job/pottery/days/done", form)
+    html = unescape(answer.text)
+    assert answer.status_code == 400
+    assert words in html
+    assert "Not saved." in html.split("How much of it is done")[1].split('id="done-part"')[0]
+    assert html.count("Not saved.") == 1
+    assert "done 1 (" not in html, "a person at the form is not told of rows of the job file"
+    assert (jobs / "pottery" / "job.toml").read_bytes() == before
+
+
+def test_work_without_parts_says_so(page, jobs):
+    outcome, _ = walk(page, jobs)
+    whole = next(task for task in outcome.works.tasks if task.extent in {"fixed", "count"} and task.certain)
+    form = {"task": f"{outcome.floor.name}\n{whole.id}", "date": "2026-09-21", "how": "part", "area": "9"}
+    assert "This work has no parts" in page.post("/job/pottery/days/done", form).text

@@ -1,6 +1,5 @@
 """The days: what may be done today, the calendar of the crew, when the floors return to service, the weather."""
 
-import datetime
 import re
 import tempfile
 from collections.abc import Mapping
@@ -12,11 +11,12 @@ from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from finishadvisor.errors import FinishAdvisorError, UsageError, WeatherError
+from finishadvisor.errors import FinishAdvisorError, WeatherError
 from finishadvisor.job.folder import edit_job
 from finishadvisor.papers.blocked_words import blocked_words
 from finishadvisor.records.plan import Plan, Step
-from finishadvisor.web.forms import Fields, entered, read_day
+from finishadvisor.web.forms import Fields, entered
+from finishadvisor.web.pages.done import is_about_part, zones_to_tick
 from finishadvisor.web.rendering import FEW_FLOORS, at, page
 from finishadvisor.web.results import whole_job
 from finishadvisor.web.site import JobAt, Site, job_at, site_of
@@ -37,12 +37,13 @@ def days_page(request: Request, problem: str = "", fields: Fields | None = None)
     whole = whole_job(site_of(request), here, with_plan=True)
     plan = whole.plan
     today = today_rows(today_of(whole))
+    numbers = {floor.name: number for number, floor in enumerate(here.job.floors, start=1)}
     return page(
         request, "days.html", 400 if problem else 200, here, whole=whole, plan=plan, today=today,
         days=days_of(plan, here.job.units) if plan else [], notes=notes_of(plan) if plan else [],
         blocked=blocked_words(plan.blocked, here.job.units)[:MOST_BLOCKED] if plan else (),
-        tasks=tasks_of(plan) if plan else [],
-        problem=problem, entered=entered(fields or {}),
+        tasks=tasks_of(plan) if plan else [], numbers=numbers, zoned=zones_to_tick(whole),
+        problem=problem, of_part=is_about_part(fields or {}), entered=entered(fields or {}),
     )  # fmt: skip
 
 
@@ -65,28 +66,6 @@ def today_rows(today: Mapping[str, Any]) -> list[dict[str, Any]]:
 def tasks_of(plan: Plan) -> list[Step]:
     """Return the first step of every task that is still to be done, in the order of the days."""
     return list({(step.floor, step.task_id): step for step in reversed(plan.steps)}.values())[::-1]
-
-
-def finished(request: Request, fields: Fields) -> Response:
-    """Write down that a task is finished.
-
-    Raises:
-        UsageError: no task is chosen, or the day or hour is missing or wrong.
-    """
-    from finishadvisor.whole_job.changes import record_done
-
-    here = job_at(request)
-    floor, _, task = fields.get("task", "").partition("\n")
-    day = read_day(fields.get("date", ""), "Finished on")
-    if day is None or not task.strip():
-        raise UsageError("Choose the task, and the day on which it was finished.")
-    hour = fields.get("time", "").strip()
-    try:
-        ended = datetime.time.fromisoformat(hour) if hour else None
-    except ValueError:
-        raise UsageError("The hour must be a time of day in 24 hours, like 14:30.") from None
-    record_done(here.folder, floor.strip(), task.strip(), day, ended=ended, and_before="before" in fields)
-    return RedirectResponse(at("job", here.name, "days") + "?saved", 303)
 
 
 def days_of(plan: Plan, units: str) -> list[tuple[str, list[Step]]]:
