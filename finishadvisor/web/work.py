@@ -102,17 +102,18 @@ class Works:
         self._changing = threading.Condition()
         """Held while anything of the works changes; told whenever one has news."""
         self._by_folder: dict[Path, Work] = {}
-        self._ready: subprocess.Popen[str] | None = None
+        self.ready: subprocess.Popen[str] | None = None
+        """The child that waits for a task."""
 
     def make_ready(self) -> None:
         """Start a child that practices measuring: soon there will be photos to measure."""
         with self._changing:
-            if self._ready is None or self._ready.poll() is not None:
-                self._ready = started([sys.executable, "-m", "finishadvisor.web.child"], subprocess.PIPE)
+            if self.ready is None or self.ready.poll() is not None:
+                self.ready = started([sys.executable, "-m", "finishadvisor.web.child"], subprocess.PIPE)
 
     def _ready_with(self, task: str, given: dict[str, Any]) -> "subprocess.Popen[str] | None":
         """Return the child that waits, with its task; None where there is none."""
-        process, self._ready = self._ready, None
+        process, self.ready = self.ready, None
         if process is None:
             return None
         assert process.stdin is not None
@@ -173,9 +174,9 @@ class Works:
         for folder in list(self._by_folder):
             self.stop(folder)
         with self._changing:
-            if self._ready is not None:
-                self._ready.kill()
-                self._ready.wait()
+            if self.ready is not None:
+                self.ready.kill()
+                self.ready.wait()
 
     def _follow(self, work: Work) -> None:
         assert work.process.stdout is not None

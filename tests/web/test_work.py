@@ -6,6 +6,7 @@ import sys
 import threading
 import time
 
+from finishadvisor.web import work as web_work
 from finishadvisor.web.work import Works
 
 
@@ -19,7 +20,7 @@ def ended(work, seconds=60):
 def test_a_child_made_ready_takes_the_task(tmp_path):
     works = Works()
     works.make_ready()
-    waiting = works._ready
+    waiting = works.ready
     work = works.begin(tmp_path, "measure", {"folder": str(tmp_path), "floor": "A", "on": "2026-09-21"}, "", "")
     assert work.process is waiting
     assert ended(work) == "failed"
@@ -29,8 +30,8 @@ def test_a_child_made_ready_takes_the_task(tmp_path):
 def test_a_child_that_died_waiting_is_replaced(tmp_path):
     works = Works()
     works.make_ready()
-    works._ready.kill()
-    works._ready.wait()
+    works.ready.kill()
+    works.ready.wait()
     work = works.begin(tmp_path, "measure", {"folder": str(tmp_path), "floor": "A", "on": "2026-09-21"}, "", "")
     assert ended(work) == "failed"
     assert any("job.toml" in line for line in work.lines), work.lines
@@ -39,9 +40,9 @@ def test_a_child_that_died_waiting_is_replaced(tmp_path):
 def test_a_waiting_child_ends_with_the_page():
     works = Works()
     works.make_ready()
-    waiting = works._ready
+    waiting = works.ready
     works.make_ready()
-    assert works._ready is waiting, "one at a time"
+    assert works.ready is waiting, "one at a time"
     works.stop_all()
     assert waiting.poll() is not None
 
@@ -101,13 +102,14 @@ def test_whoever_waits_for_an_end_hears_of_it_at_once(tmp_path):
     assert works.news_of(tmp_path / "other", "", 60) is None
 
 
-def test_work_that_is_stopped_is_news(tmp_path):
+def test_work_that_is_stopped_is_news(tmp_path, monkeypatch):
+    """Of work that neither says anything nor ends by itself, so that its stop is the only news there can be."""
+    monkeypatch.setattr(web_work, "child_command", lambda *_: [sys.executable, "-c", "import time; time.sleep(300)"])
     works = Works()
-    work = works.begin(tmp_path, "papers", {"folder": str(tmp_path), "on": "2026-09-21"}, "", "")
-    seen = work.seen
+    work = works.begin(tmp_path, "papers", {}, "", "")
     threading.Timer(0.2, works.stop, [tmp_path]).start()
     start = time.monotonic()
-    assert works.news_of(tmp_path, seen, 60).state == "stopped"
+    assert works.news_of(tmp_path, work.seen, 60).state == "stopped"
     assert time.monotonic() - start < 30, "waited for the end of the time"
     work.process.wait()
     time.sleep(0.2)  # the thread that follows it sees the end
