@@ -22,6 +22,11 @@ NANOGRAMS_PER_PASCAL_SECOND_SQUARE_METER_PER_PERM: Final = 64.79891e6 / (
 """A perm is one grain per hour, square foot and inch of mercury (at 32 °F, 3386.389 Pa: NIST SP 811, App. B)."""
 PASCALS_PER_PSI: Final = KILOGRAMS_PER_POUND * 9.80665 / 0.0254**2
 
+_PLURALS: Final = {unit: f"{unit}s" for unit in (
+    "bag", "cartridge", "disc", "kit", "pad", "pair", "piece", "roll", "set", "sheet", "strip", "tube",
+)} | {"box": "boxes"}  # fmt: skip
+"""Of units of things that are counted; what is measured keeps its unit."""
+
 
 def fahrenheit_from_celsius(temperature_c: float) -> float:
     """Return the temperature in °F."""
@@ -111,3 +116,8 @@ def square_meters_per_liter_from_square_feet_per_gallon(coverage_ft2_per_gal: fl
 def kilograms_per_square_meter_from_pounds_per_square_foot(weight_lb_per_ft2: float) -> float:
     """Return a broadcast weight in kg/m²."""
     return weight_lb_per_ft2 * KILOGRAMS_PER_POUND / SQUARE_METERS_PER_SQUARE_FOOT
+
+
+def plural_of(unit: str) -> str:
+    """Return a unit as it stands behind any number but 1: what is counted takes an s, what is measured does not."""
+    return _PLURALS.get(unit, unit)

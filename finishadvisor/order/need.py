@@ -11,6 +11,7 @@ from finishadvisor.order.amounts import Amount, counted_amount, parts_of, togeth
 from finishadvisor.order.wording import WORDS, Units, coat_words, extent_words, figure
 from finishadvisor.records.base import SourceNote
 from finishadvisor.records.works import Basis, FloorWorks, MaterialUse, Task, Zone
+from finishadvisor.units import plural_of
 
 _ALLOWED = {
     "area": ("film", "rate", "weight", "count"),
@@ -81,7 +82,8 @@ class Line:
             terms = f"({terms})" if len(self.coats) > 1 else terms
             correction = f" × {figure(math.exp(shift))} {why}"
         prefix = "" if self.certain else "Only if the open question asks for it: "
-        return f"{prefix}{terms}{correction} = {figure(self.median * math.exp(shift) * factor)} {unit}"
+        needed = figure(self.median * math.exp(shift) * factor)
+        return f"{prefix}{terms}{correction} = {needed} {unit if needed == '1' else plural_of(unit)}"
 
 
 def lines_of(works: FloorWorks, catalog: Catalog, units: Units) -> tuple[Line, ...]:

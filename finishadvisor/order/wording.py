@@ -20,6 +20,7 @@ from finishadvisor.units import (
     METERS_PER_FOOT,
     MICROMETERS_PER_MIL,
     SQUARE_METERS_PER_SQUARE_FOOT,
+    plural_of,
 )
 
 Units = Literal["us", "metric"]
@@ -120,7 +121,8 @@ def _rate_words(works: FloorWorks, material: Material, words: Words) -> str:
 def _plain_words(material: Material, words: Words) -> str:
     unit, amount_factor = words.amount(material.unit)
     if material.basis == "count":
-        return f" × {figure(plain_figure(material).expected)} {unit} each"
+        each = figure(plain_figure(material).expected)
+        return f" × {each} {unit if each == '1' else plural_of(unit)} each"
     extent, extent_factor = {
         "weight": (words.area, words.area_factor),
         "length": (words.length, words.length_factor),

@@ -15,17 +15,13 @@ from finishadvisor.units import (
     meters_from_feet,
     micrometers_from_mils,
     millimeters_from_inches,
+    plural_of,
     square_meters_from_square_feet,
 )
 
 Metric = tuple[Callable[[float], float], str, int]
 """A conversion from the US unit, the metric unit, and the most decimals shown."""
 CURRENCY_SIGNS: Final = {"USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£"}
-
-COUNTED_UNITS: Final = {
-    "bag", "box", "cartridge", "disc", "kit", "pad", "pair", "piece", "roll", "set", "sheet", "strip", "tube",
-}  # fmt: skip
-"""Units of things that are counted: they take an s."""
 
 SHORT_SIDE_FT: Final = 2.0
 """Sides below are told in inches or centimeters, as a person reads them off a tape: our choice."""
@@ -146,7 +142,7 @@ def quantity_text(quantity: float, unit: str, units: str) -> str:
             convert, metric_unit = converted[unit]
             return f"{number_text(convert(quantity), 1)} {metric_unit}"
     shown = number_text(quantity, 2 if quantity < 10 else 1)
-    return f"{shown} {unit}{'s' if unit in COUNTED_UNITS and shown != '1' else ''}"
+    return f"{shown} {unit if shown == '1' else plural_of(unit)}"
 
 
 def day_text(day: datetime.date, units: str = "us") -> str:
