@@ -28,7 +28,7 @@ def command(folder: Path, name: str | None, units: Literal["us", "metric"], on: 
     The first letters of an answer will do. Press Enter where you do not know: unknown is always allowed.
     """
     from finishadvisor.cli.show import show_own_rows
-    from finishadvisor.cli.show_advice import show_advice
+    from finishadvisor.cli.show_advice import show_first_answer
     from finishadvisor.job.new import check_beginning
     from finishadvisor.whole_job.advised import advise_job
     from finishadvisor.whole_job.changes import begin_job, questions_for_new
@@ -44,8 +44,9 @@ def command(folder: Path, name: str | None, units: Literal["us", "metric"], on: 
     click.echo(f"\nWritten: {opened.folder / 'job.toml'}. Add what you know there; everything may stay unknown.")
     job, advised = advise_job(opened.folder, day_or_today(on))
     for one in advised:
-        show_advice(one.advice, job.job, job.catalog)
+        show_first_answer(one.advice, job.job, job.catalog)
     show_own_rows(job.catalog.own_rows)
+    click.echo(f"\nWhat must hold, why others do not suit, what to mind: finishadvisor advise {folder}")
 
 
 def ask(fact: Fact) -> str | float | bool | None:

@@ -26,12 +26,7 @@ REACHABLE: Final = frozenset({"suits", "suits-if"})
 
 def show_advice(floor: FloorAdvice, job: Job, catalog: Catalog) -> None:
     """Print the advice for one floor: the finishes, what must hold for the best three, and what to find out."""
-    heading(f"{floor.floor}: which finish")
-    show_finishes(floor, job.currency)
-    show_dollars((finish.first_cost for finish in floor.finishes), job.currency)
-    for line in overall(floor):
-        click.echo()
-        print_prose(line)
+    _show_side_by_side(floor, job)
     for finish in floor.finishes[:DETAILED]:
         if finish.verdict in REACHABLE:
             stands = list(finish.conditions) or ["nothing stands in its way"]
@@ -46,6 +41,21 @@ def show_advice(floor: FloorAdvice, job: Job, catalog: Catalog) -> None:
     if floor.cautions:
         click.echo()
         print_prose(f"{len(floor.cautions)} cautions bear on these finishes; the papers print them with each finish.")
+
+
+def show_first_answer(floor: FloorAdvice, job: Job, catalog: Catalog) -> None:
+    """Print the finishes of a floor side by side, and what to find out; `advise` tells the rest."""
+    _show_side_by_side(floor, job)
+    show_questions(floor, job, catalog)
+
+
+def _show_side_by_side(floor: FloorAdvice, job: Job) -> None:
+    heading(f"{floor.floor}: which finish")
+    show_finishes(floor, job.currency)
+    show_dollars((finish.first_cost for finish in floor.finishes), job.currency)
+    for line in overall(floor):
+        click.echo()
+        print_prose(line)
 
 
 def show_finishes(floor: FloorAdvice, currency: str) -> None:
