@@ -17,7 +17,7 @@ from finishadvisor.cli.options import (
 )
 
 
-@click.command("plan", short_help="The days: when what can be done.")
+@click.command("plan", short_help="The schedule: when what can be done.")
 @job_argument
 @floor_option
 @finish_option

@@ -19,7 +19,7 @@ MOST_BLOCKED: Final = 12
 
 def show_plan(plan: Plan, units: str) -> None:
     """Print the steps in order, what blocks, and when the floors return to service, in the job's units."""
-    heading("The days")
+    heading("Schedule")
     if not plan.feasible:
         click.echo("No plan fits: see what blocks below.\n")
     columns = (

@@ -157,8 +157,8 @@ def _days(whole: WholeJob, works: FloorWorks, *, drawn: bool) -> Iterator[Block]
     """Yield the days drawn, and what they rest on."""
     if not drawn or whole.plan is None:
         return
-    yield heading("The days")
-    yield picture("days.svg", "The days of the job, step by step")
+    yield heading("Schedule")
+    yield picture("days.svg", "The schedule of the job, coat by coat")
     steps = [step for step in whole.plan.steps if step.floor == works.floor]
     rests_on = [note for note in (steps[0].notes if steps else ()) if note in whole.plan.assumptions]
     if rests_on:

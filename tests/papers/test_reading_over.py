@@ -148,7 +148,7 @@ def test_what_the_plan_takes_for_granted_stands_under_the_days_and_not_among_the
     assert len(steps) > 10
     assert not [item for item in steps if item.rstrip(".") in " ".join(example.plan.assumptions)]
     assert not [item for item in steps if item.startswith(("Perhaps also", "Hold point"))]
-    days = next(n for n, block in enumerate(sheet["blocks"]) if block.get("words") == "The days")
+    days = next(n for n, block in enumerate(sheet["blocks"]) if block.get("words") == "Schedule")
     assert "weather.csv" in sheet["blocks"][days + 2]["words"].lower()
 
 

@@ -13,7 +13,7 @@ from tests.whole.conftest import assert_refused, run_command
 
 def test_it_says_what_was_decided_for_each_floor_and_what_to_find_out(demo_run):
     _, done = demo_run
-    for words in ("Glaze room", "Kiln yard walk", "Finish:", "Find out next:", "Order:", "Days:", "Files, all in"):
+    for words in ("Glaze room", "Kiln yard walk", "Finish:", "Find out next:", "Order:", "Schedule:", "Files, all in"):
         assert words in done.stdout
 
 
