@@ -18,6 +18,9 @@ from finishadvisor.errors import FinishAdvisorError
 MOST_MEMORY_BYTES: Final = 3_000_000_000
 """Address space of the child that opens pictures: 100 megapixels several times over (our choice)."""
 
+MOST_MEMORY_TO_MEASURE_BYTES: Final = 8_000_000_000
+"""Address space of the child that measures, its libraries included (our choice)."""
+
 
 def say(**answer: Any) -> None:
     """Write one answer."""
@@ -25,18 +28,18 @@ def say(**answer: Any) -> None:
     sys.stdout.flush()
 
 
-def limit_memory() -> None:
+def limit_memory(most_bytes: int) -> None:
     """Limit this process's memory where the system can; elsewhere the pixel limit alone holds."""
     try:
         import resource
     except ImportError:  # Windows
         return
-    resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY_BYTES, MOST_MEMORY_BYTES))
+    resource.setrlimit(resource.RLIMIT_AS, (most_bytes, most_bytes))
 
 
 def look(given: dict[str, Any]) -> None:
     """Open one picture, write its preview without any of its private notes, and answer its size and kind."""
-    limit_memory()
+    limit_memory(MOST_MEMORY_BYTES)
     from finishadvisor.web.pictures import write_preview
 
     say(**write_preview(Path(given["photo"]), Path(given["preview"])))
@@ -44,7 +47,7 @@ def look(given: dict[str, Any]) -> None:
 
 def propose(given: dict[str, Any]) -> None:
     """Look for corners and cards in a picture that was made fit to be shown, and answer them as marks."""
-    limit_memory()
+    limit_memory(MOST_MEMORY_BYTES)
     from finishadvisor.whole_job.proposals import propose_marks
 
     found = propose_marks(Path(given["preview"]), given["width"])
@@ -52,7 +55,8 @@ def propose(given: dict[str, Any]) -> None:
 
 
 def measure(given: dict[str, Any]) -> None:
-    """Measure the photos of one floor and draw its pictures."""
+    """Measure the photos of one floor and draw its pictures, within limits."""
+    limit_memory(MOST_MEMORY_TO_MEASURE_BYTES)
     from finishadvisor.web.maps import write_maps
     from finishadvisor.whole_job.opened import open_for
     from finishadvisor.whole_job.photos import measure_floor

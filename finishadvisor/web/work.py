@@ -148,8 +148,21 @@ class Works:
             self._changing.wait_for(lambda: work.state != "running", seconds)
             return work.state == "done"
 
-    def begin(self, folder: Path, task: str, given: dict[str, Any], title: str, then: str, *, back: str = "/") -> Work:
-        """Start work on a job; work that runs already goes on and is returned instead."""
+    def begin(
+        self, folder: Path, task: str, given: dict[str, Any], title: str, then: str,
+        *, back: str = "/", seconds: float | None = None,
+    ) -> Work:  # fmt: skip
+        """Start work on a job; work that runs already goes on and is returned instead.
+
+        Args:
+            folder: the job folder.
+            task: what the child does.
+            given: what it is told.
+            title: what the work is called.
+            then: address to go on to when it is done.
+            back: address of the page that it is started on.
+            seconds: how long it may take; without a limit when None.
+        """
         with self._changing:
             running = self._by_folder.get(folder)
             if running and running.state == "running":
@@ -157,7 +170,7 @@ class Works:
             process = self._ready_with(task, given) or started(child_command(task, given), subprocess.DEVNULL)
             work = Work(title, then, back, process)
             self._by_folder[folder] = work
-        threading.Thread(target=self._follow, args=(work,), daemon=True).start()
+        threading.Thread(target=self._follow, args=(work, seconds), daemon=True).start()
         return work
 
     def stop(self, folder: Path) -> None:
@@ -176,11 +189,17 @@ class Works:
         with self._changing:
             if self.ready is not None:
                 self.ready.kill()
-                self.ready.wait()
+                self.ready.communicate()
+                self.ready = None
 
-    def _follow(self, work: Work) -> None:
+    def _follow(self, work: Work, seconds: float | None) -> None:
+        """Take down what the child says until it ends, or its time is over."""
         assert work.process.stdout is not None
         failed = True
+        limit = threading.Timer(seconds or 0.0, self._end_overdue, (work, seconds))
+        limit.daemon = True
+        if seconds is not None:
+            limit.start()
         for line in work.process.stdout:
             answer = _last_answer(line)
             if answer is None:
@@ -192,9 +211,21 @@ class Works:
             if not failed:  # everything is written; nobody need wait for the child to put its libraries away
                 self._end(work, "done")
         work.process.wait()
+        limit.cancel()
         if failed and not work.lines and work.state == "running":
-            self._tell(work, "The work ended without an answer. Start it again.")
+            self._tell(work, "The work ended without an answer, perhaps for want of memory. Start it again.")
         self._end(work, "failed")
+
+    def _end_overdue(self, work: Work, seconds: float) -> None:
+        with self._changing:
+            if work.state == "running":
+                work.lines.append(
+                    f"This took more than {seconds / 60:.0f} min, so it was ended; nothing of yours was changed. "
+                    "Measure fewer photos at a time, or smaller ones: 12 megapixels are enough."
+                )
+                work.state = "failed"
+                work.process.kill()
+                self._changing.notify_all()
 
     def _tell(self, work: Work, words: str) -> None:
         with self._changing:

@@ -1,7 +1,7 @@
 """A site over the example job, asked in-process: quick, and every header can be forged."""
 
 import datetime
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 import pytest
@@ -52,20 +52,24 @@ def jobs(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def make_page(jobs: Path, tmp_path: Path) -> Callable[..., Page]:
-    """Return a page over the jobs; with `lan`, asked from another machine."""
+def make_page(jobs: Path, tmp_path: Path) -> Iterator[Callable[..., Page]]:
+    """Give a page over the jobs; with `lan`, asked from another machine. What it started ends with the test."""
+    sites = []
 
     def make(*, lan: bool = False, asked_from: str = "127.0.0.1", on: datetime.date = EXAMPLE_DAY) -> Page:
         cache = tmp_path / "cache"
         cache.mkdir(exist_ok=True)
         door = Door(hosts_for([LAN_ADDRESS] if lan else [], PORT), Pairing() if lan else None)
         site = Site(jobs, on, door, cache)
+        sites.append(site)
         client = TestClient(
             make_app(site), base_url=LAN if lan else HERE, client=(asked_from, 50_000), raise_server_exceptions=False
         )
         return Page(site, client)
 
-    return make
+    yield make
+    for site in sites:
+        site.works.stop_all()
 
 
 @pytest.fixture

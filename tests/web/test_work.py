@@ -1,10 +1,13 @@
 """A child that is made ready does the task that it is given, and ends with the page; whoever waits hears of news."""
 
 import json
+import os
 import subprocess
 import sys
 import threading
 import time
+
+import pytest
 
 from finishadvisor.web import work as web_work
 from finishadvisor.web.work import Works
@@ -133,3 +136,51 @@ def test_progress_is_answered_as_soon_as_there_is_more_than_was_seen(page, jobs,
     start = time.monotonic()
     assert page.get(f"{address}?seen={last['seen']}").json()["seen"] == last["seen"]
     assert time.monotonic() - start >= 0.3, "asked without news, and not waited for"
+
+
+@pytest.mark.parametrize("path", ["/job/pottery/1/photos", "/job/pottery/1/evenness"])
+def test_a_page_that_offers_measuring_makes_a_child_ready(page, path):
+    page.get("/job/pottery/1/floor")
+    assert page.site.works.ready is None
+    assert "Measure the photos" in page.get(path).text
+    assert page.site.works.ready.poll() is None
+    page.site.works.stop_all()
+    assert page.get("/job/shed/1/photos").status_code == 200
+
+
+def test_a_page_without_photos_to_measure_makes_none_ready(page):
+    for step in ("photos", "evenness"):
+        page.get(f"/job/shed/1/{step}")
+    assert page.site.works.ready is None
+
+
+def test_measuring_that_takes_too_long_is_ended_in_words(page, monkeypatch):
+    from finishadvisor.web.pages import photos
+
+    monkeypatch.setattr(photos, "MEASURE_SECONDS", 0.01)
+    monkeypatch.setattr(photos, "MEASURE_SECONDS_A_PHOTO", 0)
+    assert page.post("/job/pottery/1/measure").headers["location"] == "/job/pottery/work"
+    work = page.site.works.of(page.site.root / "pottery")
+    assert ended(work) == "failed"
+    assert work.process.wait(20) != 0
+    assert "This took more than" in page.get("/job/pottery/work").text
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows knows no limit of this kind; the time limit holds there")
+def test_measuring_that_needs_more_memory_than_is_allowed_ends_in_words(jobs):
+    given = json.dumps({"folder": str(jobs / "pottery"), "floor": "Kiln yard walk", "on": "2026-09-21"})
+    start = (
+        "import finishadvisor.web.maps, numpy, scipy.ndimage, skimage.measure\n"  # libraries come before the limit
+        "from finishadvisor.web import child\n"
+        "child.MOST_MEMORY_TO_MEASURE_BYTES = {}\n"
+        "child.main()"
+    )
+    answers = {}
+    for most in (100_000_000, 8_000_000_000):
+        done = subprocess.run(
+            [sys.executable, "-c", start.format(most), "measure", given],
+            capture_output=True, encoding="utf-8", check=False, timeout=60,
+        )  # fmt: skip
+        answers[most] = done.stdout.splitlines()[-1]
+    assert "more memory than is allowed" in answers[100_000_000], answers
+    assert json.loads(answers[8_000_000_000]) == {"done": True}

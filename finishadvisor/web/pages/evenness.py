@@ -3,6 +3,7 @@
 import re
 from typing import Any
 
+from starlette.background import BackgroundTask
 from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 
@@ -38,7 +39,7 @@ def evenness_page(request: Request) -> Response:
     views = [
         view_of(here, paths, number, photo) for number, photo in enumerate(measured.photos if measured else (), start=1)
     ]
-    return page(
+    answer = page(
         request,
         "evenness.html",
         here=here,
@@ -57,6 +58,9 @@ def evenness_page(request: Request) -> Response:
         most_zoom=MOST_ZOOM,
         ending_of=ending_of,
     )
+    if here.floor.photos and not (views and all(view["pictures"] for view in views)):
+        answer.background = BackgroundTask(site_of(request).works.make_ready)  # once the page is sent
+    return answer
 
 
 def view_of(here: JobAt, paths: MapPaths, number: int, evenness: Evenness) -> dict[str, Any]:

@@ -7,6 +7,7 @@ import tempfile
 from pathlib import Path
 from typing import Any, Final
 
+from starlette.background import BackgroundTask
 from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import FileResponse, RedirectResponse, Response
@@ -24,15 +25,22 @@ from finishadvisor.whole_job.saved import kept
 SOON_SECONDS: Final = 1.5
 """How long the answer to "measure" waits for the map before a page of progress is worth showing (our choice)."""
 
+MEASURE_SECONDS: Final = 120
+MEASURE_SECONDS_A_PHOTO: Final = 60
+"""How long measuring may take: many times what the largest photo takes on a slow laptop (our choice)."""
+
 
 def photos_page(request: Request, problems: tuple[str, ...] = ()) -> Response:
     """Show the photos of a floor, and let more in."""
     here = job_at(request)
     unmarked = [photo.file for photo in here.floor.photos if not is_marked(photo)]
-    return page(
-        request, "photos.html", 400 if problems else 200, here, unmarked=unmarked, problems=problems,
-        measured=kept(here.folder, here.floor) is not None,
-    )  # fmt: skip
+    measured = kept(here.folder, here.floor) is not None
+    answer = page(
+        request, "photos.html", 400 if problems else 200, here, unmarked=unmarked, problems=problems, measured=measured
+    )
+    if here.floor.photos and not unmarked and not measured:
+        answer.background = BackgroundTask(site_of(request).works.make_ready)  # once the page is sent
+    return answer
 
 
 def upload(request: Request, _fields: Fields, files: list[UploadFile]) -> Response:
@@ -129,6 +137,7 @@ def measure(request: Request, _fields: Fields) -> Response:
         f"Measuring the photos of {here.floor.name}",
         at("job", here.name, here.number, "evenness"),
         back=at("job", here.name, here.number, "photos"),
+        seconds=MEASURE_SECONDS + MEASURE_SECONDS_A_PHOTO * len(here.floor.photos),
     )
     soon = site.works.ended(work, SOON_SECONDS)
     return RedirectResponse(work.then if soon else at("job", here.name, "work"), 303)
