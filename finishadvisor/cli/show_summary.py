@@ -30,7 +30,8 @@ def show_summary(whole: WholeJob, written: Sequence[Path]) -> None:
     if whole.plan and whole.plan.steps:
         first, last = whole.plan.steps[0].start, max(step.end for step in whole.plan.steps)
         fits = "" if whole.plan.feasible else " Not everything fits; the plan says what blocks."
-        click.echo(f"Schedule: from {moment_text(first, whole.job.units)} to {moment_text(last, whole.job.units)}.{fits}")
+        begin, end = (moment_text(moment, whole.job.units) for moment in (first, last))
+        click.echo(f"Schedule: from {begin} to {end}.{fits}")
     if written:
         click.echo(f"Files, all in {written[0].parent}:")
         for path in written:
