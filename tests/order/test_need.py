@@ -183,6 +183,7 @@ def test_the_lines_printed_in_the_guide_can_be_redone():
 
 def test_what_is_counted_stands_in_the_plural_behind_any_number_but_one():
     workings = [line.working for line in an_order("polyaspartic-flake").floors[0].lines]
-    counted = [found for line in workings for found in re.findall(r"([\d.,]+) (pairs?|pieces?|sets?|rolls?)\b(?!/)", line)]
+    number_and_unit = re.compile(r"([\d.,]+) (pairs?|pieces?|sets?|rolls?)\b(?!/)")
+    counted = [found for line in workings for found in number_and_unit.findall(line)]
     assert len(counted) > 5
     assert all((number == "1") != unit.endswith("s") for number, unit in counted), counted
