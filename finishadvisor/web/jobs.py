@@ -18,7 +18,7 @@ PAPER_KINDS: Final = {
     ".json": "application/json",
     ".ics": "text/calendar; charset=utf-8",
 }
-DECIDED: Final = "its order, days and papers"
+DECIDED: Final = "its order, schedule and papers"
 
 
 class NotListedError(FinishAdvisorError):

@@ -39,7 +39,7 @@ FLOOR_STEPS: Final = (("floor", "The floor"), ("finishes", "Finishes"), ("photos
 _SHORT: Final = re.compile(r"\b(?:rh|ph|voc)\b")
 FEW_FLOORS: Final = 3
 """With more floors than these, what stands there for each of them is folded away (our choice)."""
-JOB_STEPS: Final = (("order", "Order"), ("days", "Days"), ("papers", "Papers"))
+JOB_STEPS: Final = (("order", "Order"), ("days", "Schedule"), ("papers", "Papers"))
 
 
 def at(*parts: object) -> str:

@@ -147,7 +147,7 @@ def test_from_an_empty_folder_to_the_papers_on_a_phone_by_touch(site, photo):
         page.get_by_role("button", name="Decide for this finish").tap()
         page.wait_for_url("**/finishes/*?saved")
         page.get_by_role("link", name="Order", exact=True).tap()
-        page.get_by_role("link", name="Plan the days").tap()
+        page.get_by_role("link", name="Look at the schedule").tap()
         page.get_by_role("link", name="Go on to the papers").tap()
         page.get_by_role("button", name="Make the papers").tap()
         page.wait_for_url("**/work")
