@@ -54,13 +54,13 @@ def print_parts(job_folder):
     facts = derive_facts(job, floor, catalog, ON, None)
     judgements = judge_finishes(facts, catalog)
     whole = Opened(opened.folder, job, catalog, ON)
-    priced = price_finishes(whole, floor, facts, judgements)
+    priced = price_finishes(whole, floor, facts, judgements, {})
     costs = priced.first_costs, priced.recoat_costs, priced.days_out, priced.works
     parts = {
         "read the job": lambda: open_job(job_folder),
         "derive the facts": lambda: derive_facts(job, floor, catalog, ON, None),
         "judge every finish": lambda: judge_finishes(facts, catalog),
-        "works, prices, days out": lambda: price_finishes(whole, floor, facts, judgements),
+        "works, prices, days out": lambda: price_finishes(whole, floor, facts, judgements, {}),
         "rank and tell": lambda: advise_floor(job, floor, facts, judgements, *costs, catalog, ON),
     }
     for name, work in parts.items():
