@@ -1,13 +1,15 @@
 """Works of the shipped catalog on small floors, for tests of the whole plan."""
 
 import datetime
+import json
+from pathlib import Path
 from typing import Any
 
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.job.document import Job
 from finishadvisor.plan.make import make_plan
 from finishadvisor.plan.weather_rows import Weather, WeatherRow
-from finishadvisor.records.plan import Plan
+from finishadvisor.records.plan import Plan, Step
 from finishadvisor.records.works import FloorWorks
 from finishadvisor.works.make import make_works
 from tests.plain_jobs import job_from_plain
@@ -16,6 +18,7 @@ from tests.plan.fixtures import shipped
 ON = datetime.date(2026, 9, 21)
 ROOM = {"air": 72, "rh_pct": 45, "slab": 70}
 SHOP: dict[str, Any] = {"place": "indoors", "use": "workshop", "slab_rh_pct": 72.0, "sun": "none", "pour_ahead": False}
+PLAN_SCHEMA = json.loads(Path("tests/contracts/plan.schema.json").read_text(encoding="utf-8"))
 
 
 def a_job(*floors: dict[str, Any], **more: Any) -> Job:
@@ -52,6 +55,10 @@ def plan_for(
     made = job or a_job()
     facts = facts_of(made, on, **known)
     return make_plan(works_of(made, finish, facts, catalog), facts, made, catalog or shipped(), weather, on)
+
+
+def coats(plan: Plan) -> list[Step]:
+    return [step for step in plan.steps if step.coat is not None]
 
 
 def two_weeks(on: datetime.date = ON, **changes: Any) -> Weather:
