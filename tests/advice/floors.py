@@ -8,6 +8,7 @@ from finishadvisor.advice.derive import derive_facts
 from finishadvisor.catalog.load import load_catalog
 from finishadvisor.catalog.models import Catalog, Fact, Finish, Rule
 from finishadvisor.job.document import Job
+from finishadvisor.records.comparison import Comparison, ShadeChange
 from finishadvisor.records.evenness import Evenness, FloorEvenness, Patch
 from finishadvisor.records.finding import FactValue
 from tests.plain_jobs import job_from_plain
@@ -57,6 +58,15 @@ def a_photo(*patches: Patch, grade: str = "uneven", photo: str = "a.jpg", **more
 
 def measured(*photos: Evenness, together: Evenness | None = None) -> FloorEvenness:
     return FloorEvenness(floor="Floor", photos=photos, together=together)
+
+
+FADED = ShadeChange(
+    before="before.jpg", after="a.jpg", days=30, seen_ft2=200, changed_share=0.1, fading=True, whole_slab_de00=None
+)
+
+
+def compared(evenness: FloorEvenness, **more: Any) -> FloorEvenness:
+    return evenness.model_copy(update={"compared": Comparison(**more)})
 
 
 # --- a small catalog with the shipped materials and work ----------------------------------------------------------
