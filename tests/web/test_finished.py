@@ -178,3 +178,18 @@ def test_work_without_parts_says_so(page, jobs):
     whole = next(task for task in outcome.works.tasks if task.extent in {"fixed", "count"} and task.certain)
     form = {"task": f"{outcome.floor.name}\n{whole.id}", "date": "2026-09-21", "how": "part", "area": "9"}
     assert "This work has no parts" in page.post("/job/pottery/days/done", form).text
+
+
+def test_coats_of_what_was_used_are_kept(page, jobs):
+    floor, _ = first_tasks(page, jobs)[0]
+    works = next(each.works for each in work_through(jobs / "pottery", page.site.on).floors if each.floor.name == floor)
+    coat = next(task for task in works.tasks if task.layer)
+    line = f"{floor}\n{coat.materials[0].material}\n{coat.layer}"
+    form = {"line": line, "used": "2", "area": "100", "date": "2026-09-21"}
+    assert page.post("/job/pottery/order/used", {**form, "coats": "two"}).status_code == 400
+    answer = page.post("/job/pottery/order/used", {**form, "coats": "2"})
+    assert answer.headers["location"] == "/job/pottery/order?saved"
+        page.post("/job/pottery/order/used", {**form, "coats": "2"}).headers["location"] == "/job/pottery/order?saved"
+    )
+    used = next(each for each in open_job(jobs / "pottery").job.floors if each.name == floor).used
+    assert [row.coats for row in used] == [2]

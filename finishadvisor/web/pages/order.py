@@ -1,6 +1,7 @@
 """The order of the whole job, and what was really used."""
 
 import datetime
+import re
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -62,10 +63,14 @@ def used_from(material: str, layer: str, fields: Fields, units: str, unit: str |
     day: datetime.date | None = read_day(fields.get("date", ""), "Used on")
     if day is None or not material:
         raise UsageError("Choose the material, and the day on which it was used.")
+    coats = fields.get("coats", "").strip() or "1"
+    if not re.fullmatch("[0-9]{1,2}", coats):
+        raise UsageError("The coats must be a whole number, like 2.")
     return row_of(
         Used,
         material=material,
         layer=layer or "surface",
+        coats=int(coats),
         area_ft2=number("area", "The area", "ft²"),
         used=number("used", "The amount", unit),
         date=day,
