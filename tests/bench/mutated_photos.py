@@ -5,7 +5,7 @@ that claim, or would unpack to, far more than they hold.
 
 Each photo is measured in a second process, so that one that brings the process down, or does not end, is counted too.
 A photo that ended in neither a measurement nor a refusal, took longer than 5 s or more than 1 GB is named; its number
-makes it again: `tests.hostile.odd_photos.damaged(number)`.
+makes it again: `tests.hostile.damage.damaged(number)`.
 """
 
 import json
@@ -94,7 +94,8 @@ class Helper:
 
 def photos(words: list[str]) -> Iterator[tuple[str, bytes]]:
     """Yield the photos that the words of the command line ask for, each with its name."""
-    from tests.hostile.odd_photos import bombs, cuts_every, damaged
+    from tests.hostile.damage import cuts_every, damaged
+    from tests.hostile.swollen_photos import bombs
 
     if words == ["cuts"]:
         yield from cuts_every(100)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.hostile.odd_photos import DAMAGES
+from tests.hostile.damage import DAMAGES
 from tests.hostile.readers import CORPUS, READERS, kept_inputs, ready
 
 CHANGED = {"photo": 20, "forms": 25}

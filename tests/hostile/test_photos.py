@@ -18,19 +18,9 @@ from finishadvisor.evenness.profile import read_profile
 from finishadvisor.evenness.words import REFUSAL_SENTENCES, Grade
 from finishadvisor.records.evenness import Evenness
 from tests.hostile.command import run_line
-from tests.hostile.odd_photos import (
-    DAMAGES,
-    SIZE_FT,
-    bombs,
-    cuts,
-    damaged,
-    profile_of,
-    saved,
-    slab,
-    slab_codes,
-    whole_photos,
-    wide_gamut_profile,
-)
+from tests.hostile.damage import DAMAGES, cuts, damaged
+from tests.hostile.odd_photos import SIZE_FT, profile_of, saved, slab, slab_codes, whole_photos, wide_gamut_profile
+from tests.hostile.swollen_photos import bombs
 
 SAVED = Path(__file__).with_name("saved")
 MARKS = PhotoMarks(size_ft=SIZE_FT)

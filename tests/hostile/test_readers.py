@@ -17,10 +17,11 @@ from finishadvisor.rules.check import check_conditions
 from finishadvisor.whole_job.opened import open_for
 from finishadvisor.whole_job.work_through import work_through
 from tests.hostile.command import run_line
+from tests.hostile.damage import DAMAGES
 from tests.hostile.kept_examples import examples
 from tests.hostile.odd_jobs import ODD_VALUES, OWN_RULES, changed_job, full_text, places
-from tests.hostile.odd_photos import DAMAGES
-from tests.hostile.readers import ON, SAVED, SOUND_ROWS, one_clear_line
+from tests.hostile.one_reader import ON, SAVED, one_clear_line
+from tests.hostile.readers import SOUND_ROWS
 
 
 # --- job.toml --------------------------------------------------------------------------------------------------------

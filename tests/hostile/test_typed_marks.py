@@ -11,7 +11,7 @@ from finishadvisor.whole_job.opened import open_for
 from tests.hostile.command import run_line
 from tests.hostile.kept_examples import examples
 from tests.hostile.odd_photos import slab_codes
-from tests.hostile.readers import ON
+from tests.hostile.one_reader import ON
 
 NUMBERS = st.sampled_from([
     "0",

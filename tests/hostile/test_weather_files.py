@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from finishadvisor.errors import WeatherError
 from finishadvisor.plan.weather import read_weather
+from tests.hostile.damage import DAMAGES
 from tests.hostile.kept_examples import examples
 from tests.hostile.odd_jobs import ODD_VALUES, places
-from tests.hostile.odd_photos import DAMAGES
-from tests.hostile.readers import SAVED, one_clear_line
+from tests.hostile.one_reader import SAVED, one_clear_line
 
 
 def read_or_line(path: Path) -> bool:
