@@ -76,18 +76,7 @@ class Pixels:
         self, x: float, y: float, text: str, size_pt: float, color: str, *, side: Side = "start", upright: bool = False,
         halo: str = "",
     ) -> None:  # fmt: skip
-        """Write words on one line.
-
-        Args:
-            x: where the line begins, has its middle or ends, as `side` says [pt].
-            y: the foot of its letters [pt].
-            text: the words.
-            size_pt: size of the type [pt].
-            color: of the words.
-            side: what stands at x.
-            upright: turned to be read from below.
-            halo: color of a rim around each letter; none when empty.
-        """
+        """Write words on one line, as `Canvas` says."""
         place, font, anchor = (x * _PX_PER_PT, y * _PX_PER_PT), _font(size_pt), _ANCHORS[side]
         if upright:
             self._upright(place, text, font, anchor, color)

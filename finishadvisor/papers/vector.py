@@ -45,7 +45,18 @@ class Canvas(Protocol):
         self, x: float, y: float, text: str, size_pt: float, color: str, *, side: Side = "start", upright: bool = False,
         halo: str = "",
     ) -> None:  # fmt: skip
-        """Write words on one line."""
+        """Write words on one line.
+
+        Args:
+            x: where the line begins, has its middle or ends, as `side` says [pt].
+            y: the foot of its letters [pt].
+            text: the words.
+            size_pt: size of the type [pt].
+            color: of the words.
+            side: what stands at x.
+            upright: turned to be read from below.
+            halo: color of a rim around each letter; none when empty.
+        """
 
     def picture(self, x: float, y: float, wide: float, high: float, image: Image) -> None:
         """Lay a picture into a box whose upper left corner is given."""
@@ -116,18 +127,7 @@ class Drawing:
         self, x: float, y: float, text: str, size_pt: float, color: str, *, side: Side = "start", upright: bool = False,
         halo: str = "",
     ) -> None:  # fmt: skip
-        """Write words on one line.
-
-        Args:
-            x: where the line begins, has its middle or ends, as `side` says [pt].
-            y: the foot of its letters [pt].
-            text: the words.
-            size_pt: size of the type [pt].
-            color: of the words.
-            side: what stands at x.
-            upright: turned to be read from below.
-            halo: color of a rim around each letter; none when empty.
-        """
+        """Write words on one line, as `Canvas` says."""
         place = f'x="{_number(x)}" y="{_number(y)}"'
         turned = f' transform="rotate(-90 {_number(x)} {_number(y)})"' if upright else ""
         style = f'font-size="{_number(size_pt)}" text-anchor="{side}" fill="{color}"'
