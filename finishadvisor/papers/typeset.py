@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from functools import cache
 from importlib import resources
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import TYPE_CHECKING, Any, Final, cast
 
 from finishadvisor.errors import FinishAdvisorError
 from finishadvisor.papers.look import look
@@ -55,56 +55,27 @@ def typeset(
     Raises:
         FinishAdvisorError: the typesetter failed or warned.
     """
-    return bytes(_set(template, data, units, pictures or {}, "pdf"))
-
-
-def page_pictures(
-    template: str, data: Mapping[str, Any], *, units: str, pictures: Mapping[str, bytes] | None = None
-) -> list[bytes]:
-    """Set one paper and return each of its pages as PNG at 72 dots per inch, to look at without a PDF reader.
-
-    Args:
-        template: name of a template in papers/templates, without its ending.
-        data: plain values, as for `typeset`.
-        units: of the job, us or metric: its page, dates and hours.
-        pictures: files that the template may name, by name.
-
-    Raises:
-        FinishAdvisorError: the typesetter failed or warned.
-    """
-    pages = _set(template, data, units, pictures or {}, "png")
-    return [pages] if isinstance(pages, bytes) else list(pages)
-
-
-def _set(
-    template: str, data: Mapping[str, Any], units: str, pictures: Mapping[str, bytes], form: Literal["pdf", "png"]
-) -> Any:
-    """Set one paper.
-
-    Raises:
-        FinishAdvisorError: the typesetter failed or warned.
-    """
     with tempfile.TemporaryDirectory(prefix="finishadvisor-") as folder_name:
         folder = Path(folder_name)
         for file in resources.files("finishadvisor.papers").joinpath("templates").iterdir():
             (folder / file.name).write_bytes(file.read_bytes())
-        for name, content in pictures.items():
+        for name, content in (pictures or {}).items():
             (folder / name).write_bytes(content)
         printed = {key: _as_printed(value, units) for key, value in data.items()}
-        first, end = _compiled(folder, template, printed, units, form, tight=1.0)
+        first, end = _compiled(folder, template, printed, units, tight=1.0)
         if end["page"] == 1 or end["share"] > NEARLY_EMPTY:
             return first
         for tight in TIGHTER:
-            pages, closer = _compiled(folder, template, printed, units, form, tight=tight)
+            fewer, closer = _compiled(folder, template, printed, units, tight=tight)
             if closer["page"] < end["page"]:
-                return pages
+                return fewer
         return first
 
 
 def _compiled(
-    folder: Path, template: str, printed: Mapping[str, Any], units: str, form: Literal["pdf", "png"], *, tight: float
-) -> tuple[Any, dict[str, Any]]:
-    """Set one paper with its type and spacing drawn in by a factor; return it, and where on which page it ends.
+    folder: Path, template: str, printed: Mapping[str, Any], units: str, *, tight: float
+) -> tuple[bytes, dict[str, Any]]:
+    """Set one paper with its type and spacing drawn in by a factor; return the PDF, and where on which page it ends.
 
     Raises:
         FinishAdvisorError: the typesetter failed or warned.
@@ -115,15 +86,13 @@ def _compiled(
     (folder / "data.json").write_text(json.dumps({"style": style, **printed}), encoding="utf-8")
     compiler = typst.Compiler(str(folder / f"{template}.typ"), root=str(folder), font_paths=fonts())
     try:
-        pages, warnings = compiler.compile_with_warnings(
-            format=form, ppi=72, pdf_standards=["ua-1"] if form == "pdf" else []
-        )
+        pdf, warnings = compiler.compile_with_warnings(format="pdf", pdf_standards=["ua-1"])
         end = json.loads(compiler.query("<end>", field="value", one=True))
     except typst.TypstError as error:
         raise FinishAdvisorError(_not_set(template, str(error))) from error
     if warnings:
         raise FinishAdvisorError(f'The paper "{template}" was set with a warning: {warnings[0].message}')
-    return pages, end
+    return cast("bytes", pdf), end
 
 
 def _not_set(template: str, error: str) -> str:

@@ -7,15 +7,14 @@ import pytest
 from PIL import Image
 
 from finishadvisor.papers.look import look
-from finishadvisor.papers.typeset import page_pictures
 from tests.papers.conftest import plain, squeezed
+from tests.papers.page_pictures import POINTS_PER_INCH, page_pictures
 from tests.papers.test_client_sheet import MEASURED_WORDS
 
 MOST_PAGES = {
     "client-sheet": 4, "all-finishes": 4, "evenness-report": 6, "job-sheet": 6, "field-card": 2, "scope": 3,
     "care-sheet": 2, "warranty": 3, "record": 3, "order-list": 12,
 }  # fmt: skip
-POINTS_PER_INCH = 72
 MONEY = ("$", "€", "USD", "EUR")
 
 
@@ -66,8 +65,7 @@ def test_title_and_answer_stand_on_the_first_page(printed):
 def test_nothing_runs_into_the_margins(printed):
     space = look().space
     for paper in printed.values():
-        pages = page_pictures(paper.template, paper.data, units=paper.units, pictures=paper.pictures)
-        for number, picture in enumerate(pages, start=1):
+        for number, picture in enumerate(page_pictures(paper), start=1):
             ink = np.asarray(Image.open(io.BytesIO(picture)).convert("L")) < 235
             right = ink.shape[1] - round(space["margin_right_in"] * POINTS_PER_INCH) + 3
             left = round(space["margin_left_in"] * POINTS_PER_INCH) - 4
