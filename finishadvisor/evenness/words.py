@@ -1,4 +1,4 @@
-"""The closed lists of words that a measurement answers in, a sentence for each."""
+"""The closed lists of words that a measurement answers in, and the sentences that tell them."""
 
 from enum import StrEnum
 from typing import Final
@@ -12,15 +12,6 @@ class Grade(StrEnum):
     SLIGHTLY_UNEVEN = "slightly-uneven"
     UNEVEN = "uneven"
     VERY_UNEVEN = "very-uneven"
-
-
-GRADE_SENTENCES: Final[dict[Grade, str]] = {
-    Grade.EVEN: "No difference that a person standing on the floor would point out.",
-    Grade.NEARLY_EVEN: "Some differences can be found when looked for.",
-    Grade.SLIGHTLY_UNEVEN: "Differences are seen at first look, and are mild.",
-    Grade.UNEVEN: "Plain differences over a good part of the floor.",
-    Grade.VERY_UNEVEN: "The floor reads as more than one color.",
-}
 
 
 class Refusal(StrEnum):

@@ -9,7 +9,6 @@ from finishadvisor.evenness.patches import Features, kind_of, patch_cells
 from finishadvisor.evenness.sample import Grid
 from finishadvisor.evenness.words import (
     CAVEAT_SENTENCES,
-    GRADE_SENTENCES,
     PATCH_SENTENCES,
     REFUSAL_SENTENCES,
     Caveat,
@@ -188,8 +187,6 @@ def test_windows_are_odd() -> None:
 
 
 def test_every_word_has_its_sentence() -> None:
-    for words, sentences in (
-        (Caveat, CAVEAT_SENTENCES), (Refusal, REFUSAL_SENTENCES), (Grade, GRADE_SENTENCES), (PatchKind, PATCH_SENTENCES)
-    ):  # fmt: skip
+    for words, sentences in ((Caveat, CAVEAT_SENTENCES), (Refusal, REFUSAL_SENTENCES), (PatchKind, PATCH_SENTENCES)):
         assert set(sentences) == set(words)
         assert all(text.strip() and "  " not in text for text in sentences.values())
