@@ -28,7 +28,7 @@ def command(job: Path, on: datetime.date | None) -> None:
             click.echo(mistake)
         raise JobError(f"{error.mistakes[0]} ({len(error.mistakes)} mistakes, all listed above.)") from None
     click.echo(f"{opened.job.name}: the job file is in order.")
-    for floor, area_ft2 in floor_areas_ft2(opened.job).items():
+    for floor, area_ft2 in floor_areas_ft2(opened.job, opened.catalog).items():
         area = area_text(area_ft2, opened.job.units) if area_ft2 else "no outline yet, so nothing can be ordered"
         click.echo(f"  {floor}: {area}")
     bullets("Mind:", dated_ahead(opened.job, opened.on))

@@ -60,8 +60,8 @@ def open_for(path: Path, on: datetime.date, *, looking_closely: bool = False) ->
     return Opened(opened.folder, opened.job, catalog, on)
 
 
-def floor_areas_ft2(job: Job) -> Mapping[str, float | None]:
-    """Return the area of each floor, None where it has no outline yet."""
-    from finishadvisor.job.outline import area_ft2
+def floor_areas_ft2(job: Job, catalog: Catalog) -> Mapping[str, float | None]:
+    """Return the area of each floor as it is worked, steps and cove with it; None where it has no outline yet."""
+    from finishadvisor.works.takeoff import take_off
 
-    return {floor.name: area_ft2(floor.outline) if floor.outline else None for floor in job.floors}
+    return {floor.name: take_off(floor, catalog).area_ft2 if floor.outline else None for floor in job.floors}

@@ -250,3 +250,12 @@ def test_the_address_on_the_network_is_not_this_machines_own_name():
         assert not lan_address().startswith("127.")
     except FinishAdvisorError as error:
         assert "no network" in str(error)  # a machine without one
+
+
+def test_the_page_tells_the_area_that_is_worked_on_its_steps_with_it(page):
+    """The yard of 300 ft² has three steps of 28 ft²; the papers and the order count them."""
+    assert "328 ft²" in page.get("/job/pottery").text
+    floor = page.get("/job/pottery/2/floor").text
+    assert "328 ft²" in floor
+    assert "steps and cove counted in" in floor
+    assert "counted in" not in page.get("/job/pottery/1/floor").text

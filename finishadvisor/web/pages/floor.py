@@ -9,7 +9,6 @@ from finishadvisor.catalog.models import Catalog, Fact
 from finishadvisor.errors import UsageError
 from finishadvisor.job.document import Pour, ReadingKind
 from finishadvisor.job.lengths import write_length
-from finishadvisor.job.outline import area_ft2
 from finishadvisor.records.whole import FloorOutcome
 from finishadvisor.web.forms import VERSION, Fields, entered, number_or_text, read_day, read_fact
 from finishadvisor.web.job_units import answer_in, fact_in, number_in
@@ -17,6 +16,7 @@ from finishadvisor.web.pages.start import next_step
 from finishadvisor.web.rendering import at, page
 from finishadvisor.web.results import outcome_here
 from finishadvisor.web.site import JobAt, job_at, site_of
+from finishadvisor.whole_job.opened import floor_areas_ft2
 
 SHOWN_FIRST = 6
 """So many open questions stand on a phone before anything is unfolded; those that could change most come first."""
@@ -57,7 +57,7 @@ def floor_page(request: Request, problem: str = "", fields: Fields | None = None
         sides=sides_of(here),
         drawn=is_drawn(here),
         outline=outline_as_typed(here.folder, here.floor.name).model_dump_json() if here.floor.outline else "",
-        area_ft2=area_ft2(here.floor.outline) if here.floor.outline else None,
+        area_ft2=floor_areas_ft2(here.job, whole.catalog)[here.floor.name],
         problem=problem,
         entered=entered(fields or {}),
     )

@@ -76,7 +76,9 @@ def folder_name_for(name: str) -> str:
 def job_page(request: Request) -> Response:
     """Show one job at a glance: what each floor waits for, and what to do next."""
     here = job_at(request)
-    areas, on = floor_areas_ft2(here.job), site_of(request).on
+    on = site_of(request).on
+    catalog = open_for(here.folder, on).catalog
+    areas = floor_areas_ft2(here.job, catalog)
     waits = [waits_for(here.folder, floor, on) for floor in here.job.floors]
     floors = [
         {
@@ -91,7 +93,7 @@ def job_page(request: Request) -> Response:
         }
         for number, floor in enumerate(here.job.floors, start=1)
     ]
-    names = {finish.id: finish.name for finish in open_for(here.folder, on).catalog.finishes.values()}
+    names = {finish.id: finish.name for finish in catalog.finishes.values()}
     return page(request, "job.html", here=here, floors=floors, names=names, next_step=next_step(here, on))
 
 
