@@ -108,7 +108,10 @@ class Works:
     def make_ready(self) -> None:
         """Start a child that practices measuring: soon there will be photos to measure."""
         with self._changing:
-            if self.ready is None or self.ready.poll() is not None:
+            if self.ready is not None and self.ready.poll() is not None:
+                self.ready.communicate()  # it ended while it waited
+                self.ready = None
+            if self.ready is None:
                 self.ready = started([sys.executable, "-m", "finishadvisor.web.child"], subprocess.PIPE)
 
     def _ready_with(self, task: str, given: dict[str, Any]) -> "subprocess.Popen[str] | None":
@@ -200,17 +203,17 @@ class Works:
         limit.daemon = True
         if seconds is not None:
             limit.start()
-        for line in work.process.stdout:
-            answer = _last_answer(line)
-            if answer is None:
-                continue
-            failed = "done" not in answer
-            words = answer.get("error") or answer.get("line")
-            if words:
-                self._tell(work, str(words))
-            if not failed:  # everything is written; nobody need wait for the child to put its libraries away
-                self._end(work, "done")
-        work.process.wait()
+        with work.process:
+            for line in work.process.stdout:
+                answer = _last_answer(line)
+                if answer is None:
+                    continue
+                failed = "done" not in answer
+                words = answer.get("error") or answer.get("line")
+                if words:
+                    self._tell(work, str(words))
+                if not failed:  # everything is written; nobody need wait for the child to put its libraries away
+                    self._end(work, "done")
         limit.cancel()
         if failed and not work.lines and work.state == "running":
             self._tell(work, "The work ended without an answer, perhaps for want of memory. Start it again.")
