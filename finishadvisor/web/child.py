@@ -78,7 +78,9 @@ def papers(given: dict[str, Any]) -> None:
         Path(given["folder"]), datetime.date.fromisoformat(given["on"]), measure_photos=True,
         progress=lambda line: say(line=line),
     )  # fmt: skip
-    make_papers(whole, whole.folder / "papers", lambda line: say(line=line))
+    make_papers(
+        whole, whole.folder / "papers", lambda line: say(line=line), map_for_client=given["map_for_client"]
+    )  # fmt: skip
     say(done=True)
 
 

@@ -105,3 +105,14 @@ def test_work_that_cannot_be_done_says_why(page, jobs):
     page_after = page.get("/job/pottery/2/evenness" if state["state"] == "done" else "/job/pottery/work").text
     assert "cannot" in page_after or "could not" in page_after or "not a picture" in page_after
     assert "Traceback" not in page_after
+
+
+def test_the_client_sees_the_shade_map_only_where_it_is_ticked(page):
+    from pypdf import PdfReader
+
+    sheet = page.site.root / "pottery" / "papers" / "kiln-yard-walk-client-sheet.pdf"
+    for ticked in ({}, {"map": "on"}):
+        page.post("/job/pottery/papers", ticked)
+        assert finished(page, "pottery")["state"] == "done"
+        words = "".join(each.extract_text() for each in PdfReader(sheet).pages)
+        assert ("Outlined:" in words) == bool(ticked)

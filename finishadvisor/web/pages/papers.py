@@ -55,11 +55,12 @@ def papers_that_can_be_made(site: Site, here: JobAt) -> "Sequence[Paper]":
     return list_papers(whole_job(site, here, with_order=True, with_plan=True))
 
 
-def make(request: Request, _fields: Fields) -> Response:
+def make(request: Request, fields: Fields) -> Response:
     """Start making every paper, and show the progress."""
     site, here = site_of(request), job_at(request)
+    given = {"folder": str(here.folder), "on": site.on.isoformat(), "map_for_client": "map" in fields}
     site.works.begin(
-        here.folder, "papers", {"folder": str(here.folder), "on": site.on.isoformat()},
+        here.folder, "papers", given,
         f"Making the papers of {here.job.name}", at("job", here.name, "papers"),
         back=at("job", here.name, "papers"),
     )  # fmt: skip
