@@ -28,11 +28,14 @@ ROUNDS: Final = 4
 LAG: Final = 4
 """Blocks 16 in apart tell the spread within one shade: grain and mottle, but few borders of marks."""
 LEAST_WIDTH: Final = 0.006
+"""Log brightness, some 0.1 L*: no slab is smoother than that."""
 STEPS_PER_WIDTH: Final = 4
 """Steps of the histogram of values."""
 FEWEST_STEPS, MOST_STEPS = 16, 2000
 RIDGE: Final = 1e-7
+"""Only keeps terms apart that hardly differ on this slab; it draws nothing toward zero."""
 FEWEST_BLOCKS_A_TERM: Final = 4
+"""With fewer blocks a field of so many terms would follow grain (our choice)."""
 
 
 def settled(light: Light, balance: Array, used: Mask, grid: Grid, plane: Plane) -> Light:

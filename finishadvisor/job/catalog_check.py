@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Final, Protocol
 
 from finishadvisor.catalog.models import Catalog, Fact
+from finishadvisor.catalog.supplies import WorkItem
 from finishadvisor.errors import JobError, nearest_of
 from finishadvisor.job.document import Floor, Job
 from finishadvisor.job.entries import shown
@@ -80,7 +81,7 @@ def _named_by_floor(floor: Floor, catalog: Catalog) -> Iterator[str]:
         named.append((f"mock_up {number}, material", mock_up.material, materials, "is not a material"))
     for number, used in enumerate(floor.used, start=1):
         named.append((f"used {number}, material", used.material, materials, "is not a material"))
-    tasks = _task_ids(catalog) if floor.done else frozenset()
+    tasks = frozenset(task_items(catalog)) if floor.done else frozenset()
     for number, done in enumerate(floor.done, start=1):
         named.append((f"done {number}, task", plain_task(done.task, tasks), tasks, "is not a task"))
     for number, layer in enumerate(floor.layers_down, start=1):
@@ -90,15 +91,15 @@ def _named_by_floor(floor: Floor, catalog: Catalog) -> Iterator[str]:
             yield f"floor {shown(floor.name)}, {where}: {_unknown(name, allowed, what)}"
 
 
-def _task_ids(catalog: Catalog) -> frozenset[str]:
-    """Return the ids that a task of any finish can have: work items, and the coats of its layers."""
-    coats = [
-        f"{layer.name}-coat-{coat}"
+def task_items(catalog: Catalog) -> Mapping[str, WorkItem]:
+    """Return the work item of every task that a finish may have, by the task's id: work items, and coats of layers."""
+    coats = {
+        f"{layer.name}-coat-{coat}": catalog.work_items[layer.work_item]
         for finish in catalog.finishes.values()
         for layer in finish.layers
         for coat in range(1, layer.coats + 1)
-    ]
-    return frozenset([*catalog.work_items, *coats])
+    }
+    return {**catalog.work_items, **coats}
 
 
 def plain_task(task: str, tasks: Collection[str]) -> str:

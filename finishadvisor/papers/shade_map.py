@@ -1,7 +1,8 @@
 """The shade map beside the squared-up photo, drawn to one scale in feet from the origin corner."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeVar
 
 import numpy as np
 
@@ -23,6 +24,8 @@ TICK_PT: Final = 3.0
 _HEADLINE_SIZE_PT: Final = TITLE_PT * 1.2
 _MOST_NUMBERS_ON_A_SIDE: Final = 6
 
+OnCanvas = TypeVar("OnCanvas", bound=Canvas)
+
 
 @dataclass(frozen=True)
 class _Page:
@@ -38,9 +41,7 @@ class _Page:
     """Length of a foot."""
 
 
-def shade_map_png(
-    measurement: Measurement, *, units: str = "us", panel_in: float = PANEL_IN, figures: bool = True
-) -> bytes:
+def shade_map_png(measurement: Measurement, *, units: str = "us") -> bytes:
     """Return the map of a measured photo as a PNG file, the squared-up photo beside it.
 
     Shade is lighter (warm) or darker (cool) than the typical one, by its CIEDE2000; cells left out are hatched, patches
@@ -49,16 +50,11 @@ def shade_map_png(
     Args:
         measurement: a photo that was not refused.
         units: axes in feet for "us", in meters for "metric".
-        panel_in: width of each of the two pictures [in].
-        figures: whether color differences are told as numbers; a client is not shown them.
 
     Raises:
         ValueError: the photo was refused, so there is no map.
     """
-    page = _page_of(_shade_of(measurement), panel_in, figures=figures)
-    pixels = Pixels(page.wide, page.high)
-    _draw(pixels, page, measurement, units, figures=figures)
-    return pixels.png()
+    return _drawn(Pixels, measurement, units, PANEL_IN, figures=True).png()
 
 
 def shade_map_svg(measurement: Measurement, *, units: str, panel_in: float, figures: bool = True) -> bytes:
@@ -66,17 +62,23 @@ def shade_map_svg(measurement: Measurement, *, units: str, panel_in: float, figu
 
     Args:
         measurement: a photo that was not refused.
-        units: axes in feet for "us", in meters for "metric".
+        units: as for PNG.
         panel_in: width of each of the two pictures [in].
         figures: whether color differences are told as numbers; a client is not shown them.
 
     Raises:
         ValueError: the photo was refused, so there is no map.
     """
+    return _drawn(Drawing, measurement, units, panel_in, figures=figures).svg()
+
+
+def _drawn(
+    canvas: Callable[[float, float], OnCanvas], measurement: Measurement, units: str, panel_in: float, *, figures: bool
+) -> OnCanvas:
     page = _page_of(_shade_of(measurement), panel_in, figures=figures)
-    drawing = Drawing(page.wide, page.high)
+    drawing = canvas(page.wide, page.high)
     _draw(drawing, page, measurement, units, figures=figures)
-    return drawing.svg()
+    return drawing
 
 
 def _shade_of(measurement: Measurement) -> ShadeMap:

@@ -6,16 +6,17 @@ from typing import Final, Literal
 from finishadvisor.catalog.models import Catalog
 from finishadvisor.catalog.supplies import WorkItem
 from finishadvisor.errors import JobError
-from finishadvisor.job.catalog_check import plain_task
+from finishadvisor.job.catalog_check import plain_task, task_items
 from finishadvisor.job.document import Done, Floor
 from finishadvisor.units import SQUARE_METERS_PER_SQUARE_FOOT
+from finishadvisor.works.parts import part_ft2
 from finishadvisor.works.takeoff import Takeoff, take_off
 from finishadvisor.works.zone_names import zone_label, zone_named
 
 Units = Literal["us", "metric"]
 
 _ROUNDED: Final = 1.01
-"""An area written down in round numbers may be this much of what is left."""
+"""An area written down in round numbers may be this much of what is left: our choice."""
 _LINES: Final = frozenset({"edge", "joint"})
 
 
@@ -32,23 +33,12 @@ def check_parts(floor: Floor, catalog: Catalog, units: Units) -> None:
             `mistakes` lists every one.
     """
     if any(done.is_part for done in floor.done):
-        items = _items(catalog)
+        items = task_items(catalog)
         lines = [
             f'floor "{floor.name}", {mistake}' for mistake in _mistakes(floor, items, take_off(floor, catalog), units)
         ]
         if lines:
             raise JobError(*lines)
-
-
-def _items(catalog: Catalog) -> Mapping[str, WorkItem]:
-    """Return the work item of every task that a finish may have, by the task's id."""
-    coats = {
-        f"{layer.name}-coat-{coat}": catalog.work_items[layer.work_item]
-        for finish in catalog.finishes.values()
-        for layer in finish.layers
-        for coat in range(1, layer.coats + 1)
-    }
-    return {**catalog.work_items, **coats}
 
 
 def _mistakes(floor: Floor, items: Mapping[str, WorkItem], takeoff: Takeoff, units: Units) -> Iterator[str]:
@@ -64,13 +54,13 @@ def _mistakes(floor: Floor, items: Mapping[str, WorkItem], takeoff: Takeoff, uni
             yield f"{here}: {wrong}"
             continue
         there = left.get(done.task, takeoff.area_ft2)
-        part = _area_ft2(done, takeoff)
+        part = part_ft2(done, takeoff.zones)
         if part > there * _ROUNDED + 1e-6:
             told, left_of_it, whole = (_told(area_ft2, units) for area_ft2 in (part, there, takeoff.area_ft2))
-            yield (
-                f"{here}: {told} is more than the {left_of_it} of {whole} that are left. Correct the area, or leave it "
-                "out: then the whole task is done."
+            most = (
+                f"the whole floor of {whole}" if left_of_it == whole else f"the {left_of_it} of {whole} that are left"
             )
+            yield f"{here}: {told} is more than {most}. Correct the area, or leave it out: then the whole task is done."
         left[done.task] = max(0.0, there - part)
 
 
@@ -102,10 +92,3 @@ def _told(area_ft2: float, units: Units) -> str:
     if units == "metric":
         return f"{area_ft2 * SQUARE_METERS_PER_SQUARE_FOOT:,.1f} m²"
     return f"{area_ft2:,.0f} ft²"
-
-
-def _area_ft2(done: Done, takeoff: Takeoff) -> float:
-    if done.area_ft2 is not None:
-        return done.area_ft2
-    named = (zone_named(typed, takeoff.zones) for typed in done.zones)
-    return sum(zone.area_ft2 for zone in named if zone is not None)

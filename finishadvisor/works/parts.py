@@ -56,6 +56,16 @@ def progress_of(works: FloorWorks, floor: Floor, on: datetime.date, catalog: Cat
     return {id_: progress for id_, progress in said.items() if progress is not None}
 
 
+def part_ft2(row: Done, zones: Iterable[Zone]) -> float:
+    """Return how much a record says was done [ft²]: its area, else that of its zones."""
+    return row.area_ft2 if row.area_ft2 is not None else sum(zone.area_ft2 for zone in _zones_of(row, zones))
+
+
+def _zones_of(row: Done, zones: Iterable[Zone]) -> list[Zone]:
+    every = tuple(zones)
+    return [zone for name in row.zones if (zone := zone_named(name, every)) is not None]
+
+
 def rest_of(task: Task, share: float, catalog: Catalog) -> Task:
     """Return a task with what is left of it when a share is done; its tools are set up again."""
     left = 1 - share
@@ -99,11 +109,10 @@ def _pieces(task: Task, works: FloorWorks, rows: Iterable[Done]) -> tuple[Piece,
     """Return the recorded parts of a task in order."""
     pieces = []
     for row in rows:
-        zones = [zone for name in row.zones if (zone := zone_named(name, works.zones)) is not None]
-        area_ft2 = row.area_ft2 if row.area_ft2 is not None else sum(zone.area_ft2 for zone in zones)
         if row.is_part and task.extent in _SHARED and works.area_ft2:
-            names = frozenset(zone.name for zone in zones)
-            pieces.append(Piece(min(1.0, area_ft2 / works.area_ft2), names, row.date, row.time))
+            names = frozenset(zone.name for zone in _zones_of(row, works.zones))
+            share = min(1.0, part_ft2(row, works.zones) / works.area_ft2)
+            pieces.append(Piece(share, names, row.date, row.time))
     return tuple(sorted(pieces, key=lambda piece: (piece.day, piece.time or datetime.time.max)))
 
 

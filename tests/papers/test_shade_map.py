@@ -37,7 +37,7 @@ def places_of_pictures(svg):
 
 def test_shade_maps_come_in_feet_and_meters(example):
     measured = example.floors[0].measurements[0]
-    us, metric = (shade_map_png(measured, units=units, panel_in=1.5) for units in ("us", "metric"))
+    us, metric = (shade_map_png(measured, units=units) for units in ("us", "metric"))
     assert us.startswith(b"\x89PNG")
     assert us != metric
     us, metric = (words_of(shade_map_svg(measured, units=units, panel_in=2.3)) for units in ("us", "metric"))

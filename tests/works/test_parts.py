@@ -70,7 +70,7 @@ def test_amounts_used_are_coats_by_the_area_that_they_cover(areas, shares):
 REFUSED = [
     ({"task": "wash", "zones": ["D"]}, 'there is no zone "D" on this floor; it has A, B, C'),
     ({"task": "wash", "zones": ["A", "zone 1"]}, "zone A is recorded already"),
-    ({"task": "wash", "area_ft2": 501 * 1.01}, "is more than the 500 ft² of 500 ft² that are left"),
+    ({"task": "wash", "area_ft2": 501 * 1.01}, "506 ft² is more than the whole floor of 500 ft²"),
     ({"task": "mock-up", "area_ft2": 10}, "this work has no parts"),
     ({"task": "fill-control-joints", "area_ft2": 10}, "measured along lines, not by area"),
     ({"task": "screen-between-coats-before-seal-coat-2", "area_ft2": 10}, "this work has no parts"),
