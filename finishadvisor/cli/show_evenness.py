@@ -7,7 +7,7 @@ import click
 from finishadvisor.cli.columns import print_prose
 from finishadvisor.cli.show import bullets, heading
 from finishadvisor.papers.evenness_words import Marked, compared_sentences, open_questions
-from finishadvisor.papers.wording import area_text, length_text, plain_words, side_text
+from finishadvisor.papers.wording import area_text, length_text, plain_words, sides_text
 from finishadvisor.records.comparison import Comparison
 from finishadvisor.records.evenness import Evenness, Patch
 
@@ -47,14 +47,13 @@ def show_evenness(
 
 def patch_line(patch: Patch, sentences: dict[str, str], units: str) -> str:
     """Return what a patch is, its size, where it lies from the slab's origin and how far its shade is off."""
-    width, length = side_text(patch.width_ft, units), side_text(patch.length_ft, units)
+    sides = sides_text(patch.width_ft, patch.length_ft, units)
     x, y = length_text(patch.x_ft, units), length_text(patch.y_ft, units)
     what = sentences.get(patch.kind, patch.kind)
     shade = "darker" if patch.dL < 0 else "lighter"
     behind = "" if shade in what else f" ({shade})"
     return (
-        f"{what}: {area_text(patch.area_ft2, units)}, {width} × {length}, "
-        f"from x {x}, y {y} on; CIEDE2000 {patch.de00:.1f}{behind}"
+        f"{what}: {area_text(patch.area_ft2, units)}, {sides}, from x {x}, y {y} on; CIEDE2000 {patch.de00:.1f}{behind}"
     )
 
 

@@ -16,7 +16,7 @@ from finishadvisor.papers.wording import (
     moment_text,
     number_text,
     percent_text,
-    side_text,
+    sides_text,
 )
 from finishadvisor.records.evenness import Evenness, Patch
 from finishadvisor.records.shade import Measurement
@@ -83,13 +83,12 @@ def _shown(evenness: Evenness) -> tuple[Patch, ...]:
 
 
 def _patch_row(number: int, patch: Patch, units: str, sentences: Mapping[str, str]) -> tuple[str, ...]:
-    across, along = side_text(patch.width_ft, units), side_text(patch.length_ft, units)
     return (
         str(number),
         sentences.get(patch.kind, patch.kind),
         length_text(patch.x_ft, units),
         length_text(patch.y_ft, units),
-        f"{across} × {along}",
+        sides_text(patch.width_ft, patch.length_ft, units),
         area_text(patch.area_ft2, units) if patch.area_ft2 >= 10 else _small_area(patch.area_ft2, units),
         f"{patch.dL:+.1f} L*".replace("-", "−"),
         f"{patch.de00:.1f}",

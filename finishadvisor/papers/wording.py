@@ -24,7 +24,8 @@ Metric = tuple[Callable[[float], float], str, int]
 CURRENCY_SIGNS: Final = {"USD": "$", "CAD": "$", "AUD": "$", "NZD": "$", "EUR": "€", "GBP": "£"}
 
 SHORT_SIDE_FT: Final = 2.0
-"""Sides below are told in inches or centimeters, as a person reads them off a tape: our choice."""
+LONG_SIDE_FT: Final = 10.0
+"""A side below the first is told in inches or centimeters, and one below the second beside it too: our choice."""
 
 _UNITS: Final = (
     "ft/gal", "ft²/gal", "ft²", "ft³", "ft", "in", "m²/L", "m²", "m³", "mm", "cm", "m", "µm", "mils", "mil", "gallons",
@@ -112,12 +113,20 @@ def length_text(length_ft: float, units: str) -> str:
     return measured_text(length_ft, units, ("ft", 1), (meters_from_feet, "m", 2))
 
 
-def side_text(length_ft: float, units: str) -> str:
-    """Return a side of a patch: "24.5 ft" or "7.47 m"; below two feet in inches or centimeters: "10 in", "25 cm"."""
-    if length_ft >= SHORT_SIDE_FT:
-        return length_text(length_ft, units)
-    inches = length_ft * INCHES_PER_FOOT
-    return measured_text(inches, units, ("in", 0), (lambda value: millimeters_from_inches(value) / 10, "cm", 0))
+def sides_text(width_ft: float, length_ft: float, units: str) -> str:
+    """Return the sides of a patch as they are read off a tape: "24.5 ft × 30 ft", "36 in × 20 in", "2 in × 30 ft".
+
+    In inches or centimeters where the short side is below two feet, the long one too where it is no run of many feet.
+    """
+    in_feet_from = LONG_SIDE_FT if min(width_ft, length_ft) < SHORT_SIDE_FT else 0.0
+
+    def told(side_ft: float) -> str:
+        if side_ft >= in_feet_from:
+            return length_text(side_ft, units)
+        inches = side_ft * INCHES_PER_FOOT
+        return measured_text(inches, units, ("in", 0), (lambda value: millimeters_from_inches(value) / 10, "cm", 0))
+
+    return f"{told(width_ft)} × {told(length_ft)}"
 
 
 def temperature_text(temperature_f: float, units: str) -> str:

@@ -30,7 +30,7 @@ from finishadvisor.papers.wording import (
     money_text,
     number_text,
     quantity_text,
-    side_text,
+    sides_text,
     stability_words,
 )
 from finishadvisor.web.job_units import answer_in, unit_in
@@ -84,7 +84,7 @@ def templates() -> Environment:
         "area": in_job(area_text),
         "day": in_job(day_text),
         "feet": in_job(length_text),
-        "side": in_job(side_text),
+        "sides": in_job(sides_text),
         "moment": in_job(moment_text),
         "money": money_text,
         "money_range": money_range_text,

@@ -13,7 +13,7 @@ from finishadvisor.papers.wording import (
     plain_dates,
     quantity_text,
     sentence,
-    side_text,
+    sides_text,
     stability_words,
     tied,
 )
@@ -116,8 +116,14 @@ def test_how_far_to_rely_on_the_first_place(share, often, close):
 
 
 @pytest.mark.parametrize(
-    ("length_ft", "us", "metric"), [(0.8, "10 in", "24 cm"), (1.99, "24 in", "61 cm"), (2.0, "2 ft", "0.61 m")]
+    ("width_ft", "length_ft", "us", "metric"),
+    [
+        (0.8, 1.99, "10 in × 24 in", "24 cm × 61 cm"),
+        (3.0, 1.7, "36 in × 20 in", "91 cm × 52 cm"),
+        (0.2, 30, "2 in × 30 ft", "6 cm × 9.14 m"),
+        (2.0, 5.5, "2 ft × 5.5 ft", "0.61 m × 1.68 m"),
+    ],
 )
-def test_the_short_side_of_a_patch_is_told_as_read_off_a_tape(length_ft, us, metric):
-    assert side_text(length_ft, "us") == us
-    assert side_text(length_ft, "metric") == metric
+def test_the_sides_of_a_patch_are_told_as_read_off_a_tape(width_ft, length_ft, us, metric):
+    assert sides_text(width_ft, length_ft, "us") == us
+    assert sides_text(width_ft, length_ft, "metric") == metric
